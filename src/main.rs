@@ -1,0 +1,3 @@
+//! Parses, calls, and turns the outcome into an exit code.
+
+fn main() {}
