@@ -7,6 +7,9 @@
 
 pub mod parse;
 pub mod print;
+mod tolerance;
+
+pub use tolerance::Tolerance;
 
 use std::ops::{Add, Div, Mul, Neg, Sub};
 

@@ -1,0 +1,227 @@
+//! What was found out about a part: its stress, the rules' findings and the decision.
+
+use super::kind::Sight;
+use super::words::words;
+use crate::sources::SourceId;
+use crate::units::{Ampere, Celsius, Hertz, Volt};
+
+words!(
+    /// How a figure is known; a better basis always wins.
+    Basis {
+        /// Measured on this chassis.
+        Measured = "measured",
+        /// Computed from the supply.
+        Computed = "computed",
+        /// Written on the service sheet.
+        Stated = "stated",
+        /// Assumed, and printed so.
+        Assumed = "assumed",
+    }
+);
+
+/// A figure and how it is known.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Known<Q> {
+    /// The figure.
+    pub value: Q,
+    /// How it is known.
+    pub basis: Basis,
+}
+
+impl<Q> Known<Q> {
+    /// A figure with its basis.
+    pub const fn new(value: Q, basis: Basis) -> Self {
+        Self { value, basis }
+    }
+}
+
+/// Ripple current of one capacitor, rms.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct RippleStress {
+    /// All of it.
+    pub total: Ampere,
+    /// At the mains frequency.
+    pub at_f: Ampere,
+    /// At twice the mains frequency.
+    pub at_2f: Ampere,
+    /// All the rest.
+    pub rest: Ampere,
+    /// The mains frequency (or, for a stated ripple, the frequency it was stated at, all in `at_f`).
+    pub f: Hertz,
+}
+
+/// What a part sees. `None`: not known, and nothing to reckon it from.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Stress {
+    /// Working DC voltage across it (size).
+    pub working: Option<Known<Volt>>,
+    /// The most that can be across it under any condition (size).
+    pub highest: Option<Known<Volt>>,
+    /// Whether `highest` is proved: false where neither winding nor measurement gives it.
+    pub highest_proved: bool,
+    /// Ripple current.
+    pub ripple: Option<Known<RippleStress>>,
+    /// Temperature at the part.
+    pub heat: Option<Known<Celsius>>,
+    /// What was assumed for these, as printed.
+    pub assumed: Vec<String>,
+}
+
+/// What a finding asks for. In rising order of weight where several ask for different things;
+/// the rules room states how they are weighed.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Call {
+    /// Nothing: told for completeness.
+    Note,
+    /// Speaks for leaving the part.
+    Keep,
+    /// Keep after reforming.
+    Reform,
+    /// Renewing is advised, by policy or age.
+    Advise,
+    /// One more reading would settle it.
+    Test,
+    /// The value or place must be found out first.
+    FindOut,
+    /// The part fails: renew it.
+    Replace,
+    /// The part is dead and stays for looks, disconnected.
+    Disconnect,
+    /// Remove it and do not refit.
+    Omit,
+}
+
+/// One rule's statement about one part.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Finding {
+    /// Rule id.
+    pub rule: &'static str,
+    /// The statement with its figures, in a technician's words.
+    pub says: String,
+    /// The figure judged, in `unit`.
+    pub value: Option<f64>,
+    /// The limit it was held against, in `unit`.
+    pub limit: Option<f64>,
+    /// Unit of both, such as `mA`, `%`, `V`; empty where there is no figure.
+    pub unit: &'static str,
+    /// Where the limit comes from.
+    pub source: SourceId,
+    /// Whether the limit was changed by the shop's `[margins]`.
+    pub limit_from_shop: bool,
+    /// What it asks for.
+    pub call: Call,
+    /// Whether power must not be applied before it is dealt with.
+    pub urgent: bool,
+    /// Whether it is about safety, so that no wish, policy, price or ceiling overrides it.
+    pub safety: bool,
+    /// Reading that would settle it, for `Test` and `FindOut`.
+    pub measure: Option<Measure>,
+}
+
+/// One reading to take, in the order in which a technician takes them.
+#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Measure {
+    /// When it is taken.
+    pub stage: MeasureStage,
+    /// What to do, such as `lift one end and read again`.
+    pub what: String,
+}
+
+words!(
+    /// When a reading is taken.
+    MeasureStage {
+        /// Looking and the service sheet.
+        Look = "look",
+        /// Cold, in circuit.
+        Cold = "cold",
+        /// One end lifted or out of circuit.
+        OutOfCircuit = "out-of-circuit",
+        /// At voltage.
+        AtVoltage = "at-voltage",
+    }
+);
+
+words!(
+    /// What is to be done with a part; exactly one for each.
+    Decision {
+        /// Order and fit.
+        Replace = "replace",
+        /// Sound, left alone.
+        Keep = "keep",
+        /// Kept after reforming, with figures.
+        Reform = "reform",
+        /// One named measurement first.
+        Test = "test",
+        /// Removed, not refitted.
+        Omit = "omit",
+        /// Dead, disconnected, left in place for looks.
+        Disconnect = "disconnect",
+        /// Value or place unknown.
+        FindOut = "find-out",
+    }
+);
+
+words!(
+    /// How a replacement is done.
+    How {
+        /// A new part.
+        New = "new",
+        /// With its mate, matched.
+        Pair = "pair",
+        /// New parts in the old can or sleeve.
+        Restuff = "restuff",
+        /// New parts beside the old can, which is left disconnected.
+        BesideDeadCan = "beside-dead-can",
+    }
+);
+
+/// The judgement of one part.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Judgement {
+    /// Reference of the part.
+    pub reference: String,
+    /// Decision.
+    pub decision: Decision,
+    /// How, for replacements.
+    pub how: Option<How>,
+    /// Whether power must not be applied before it is done.
+    pub urgent: bool,
+    /// Whether it fails or is unsafe (false: only advised by age or policy).
+    pub must: bool,
+    /// Every finding, the one that decided first.
+    pub findings: Vec<Finding>,
+    /// What the part sees.
+    pub stress: Stress,
+    /// What was assumed for this line, as printed.
+    pub assumed: Vec<String>,
+    /// The readings that would settle it.
+    pub measure_next: Vec<Measure>,
+}
+
+words!(
+    /// Why a job is on hold before any order.
+    HoldReason {
+        /// A transformer or choke is open or of low insulation.
+        Iron = "iron",
+        /// More than the owner has authorised.
+        Ceiling = "ceiling",
+        /// More than the set is worth.
+        Uneconomic = "uneconomic",
+        /// Something that safety hangs on is not proved.
+        Unproved = "unproved",
+    }
+);
+
+/// A reason to order nothing yet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Hold {
+    /// Reason.
+    pub reason: HoldReason,
+    /// In words, with the figures.
+    pub says: String,
+}
+
+/// Whether any of these sights condemns an electrolytic.
+pub fn condemns(sight: &[Sight]) -> bool {
+    sight.iter().any(|s| !matches!(s, Sight::Ok))
+}

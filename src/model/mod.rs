@@ -1,0 +1,11 @@
+//! Plain data: chassis, part, offer, shop, finding, need, plan. No I/O and no decisions.
+
+pub mod chassis;
+pub mod finding;
+pub mod kind;
+pub mod need;
+pub mod part;
+pub mod plan;
+pub mod shop;
+pub mod supply;
+pub mod words;

@@ -1,0 +1,8 @@
+//! The documents that limits and facts come from.
+
+/// A source by its place in the table.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum SourceId {
+    /// Common practice of the trade.
+    CommonPractice,
+}
