@@ -3,7 +3,7 @@
 //! A quantity is made with [`new`](Volt::new) from a number in its SI unit and read back with
 //! [`get`](Volt::get); any bare `f64` elsewhere in the crate ends its name in the unit.
 //! Only the laws that the crate needs are given as operators (`V = I·R`, `P = U·I`, `Q = C·U`).
-//! How people write quantities is read in [`parse`] and printed in [`print`].
+//! How people write quantities is read in [`parse`] and printed in [`mod@print`].
 
 pub mod parse;
 pub mod print;
