@@ -27,6 +27,8 @@ pub(super) fn whole_text(bytes: &[u8]) -> (String, bool) {
     }
 }
 
+/// A file whose beginning was looked at: the beginning again, then the rest.
+pub(super) type Again<R> = Chain<Cursor<Vec<u8>>, Decoded<R>>;
 /// The beginning of a file and what follows it.
 type Rest<R> = Chain<Cursor<Vec<u8>>, R>;
 
@@ -51,6 +53,11 @@ impl<R: Read> Decoded<R> {
             head.drain(..MARK.len());
         }
         Self::Plain(Cursor::new(head).chain(rest))
+    }
+
+    /// The same file again from `sample`, which was read from it.
+    pub(super) fn after(self, sample: Vec<u8>) -> Again<R> {
+        Cursor::new(sample).chain(self)
     }
 }
 

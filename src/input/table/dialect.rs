@@ -22,7 +22,6 @@ pub(super) struct Dialect {
 
 impl Dialect {
     /// Cells of a spreadsheet: numbers are written by ourselves, with a point; texts may have either.
-    #[cfg(feature = "xlsx")]
     pub(super) const SHEET: Self = Self { delimiter: b'\t', decimal: Decimal::MostlyPoint };
 
     /// Finds the dialect from the beginning of a file (without its encoding's mark).
@@ -80,8 +79,8 @@ fn most_frequent(text: &[u8]) -> u8 {
 
 /// The mark that stands between digits more often.
 fn usual_mark(sample: &[u8]) -> Decimal {
-    let between = |mark: u8| {
-        sample.windows(3).filter(|w| matches!(w, [a, m, b] if *m == mark && a.is_ascii_digit() && b.is_ascii_digit()))
+    let between = move |mark: u8| {
+        sample.windows(3).filter(move |w| matches!(w, [a, m, b] if *m == mark && a.is_ascii_digit() && b.is_ascii_digit()))
     };
     if between(b',').count() > between(b'.').count() { Decimal::MostlyComma } else { Decimal::MostlyPoint }
 }

@@ -7,7 +7,7 @@ use csv::ByteRecord;
 use super::dialect::Dialect;
 use super::lines::Lines;
 use super::split::split;
-use crate::input::decode::{Decoded, text_of};
+use crate::input::decode::{Again, text_of};
 
 /// Bytes read from the file at a time.
 const BUFFER: usize = 256 * 1024;
@@ -25,7 +25,7 @@ pub(super) enum Stop {
 
 /// The records of a text file.
 pub(super) struct TextSource<R: Read> {
-    reader: csv::Reader<Lines<Decoded<R>>>,
+    reader: csv::Reader<Lines<Again<R>>>,
     delimiter: u8,
     /// Line where reading of the present record began; blank lines and remarks may lie before it.
     line_before: u64,
@@ -33,7 +33,7 @@ pub(super) struct TextSource<R: Read> {
 }
 
 impl<R: Read> TextSource<R> {
-    pub(super) fn new(source: Decoded<R>, dialect: Dialect) -> Self {
+    pub(super) fn new(source: Again<R>, dialect: Dialect) -> Self {
         let reader = csv::ReaderBuilder::new()
             .has_headers(false)
             .flexible(true)
@@ -115,10 +115,15 @@ impl<R: Read> TextSource<R> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::input::decode::Decoded;
+
+    fn again(text: &str) -> Again<&[u8]> {
+        Decoded::new(Vec::new(), text.as_bytes()).after(Vec::new())
+    }
 
     fn lines_of(text: &str) -> Vec<(usize, String)> {
         let dialect = Dialect::of(text.as_bytes());
-        let mut source = TextSource::new(Decoded::new(Vec::new(), text.as_bytes()), dialect);
+        let mut source = TextSource::new(again(text), dialect);
         let mut record = ByteRecord::new();
         let mut lines = Vec::new();
         while source.advance(&mut record).unwrap() {
@@ -142,7 +147,7 @@ mod tests {
     #[test]
     fn an_open_quote_stops_at_its_record() {
         let text = "a,b\n1,2\n3,\"x\n4,5\n6,7\n";
-        let mut source = TextSource::new(Decoded::new(Vec::new(), text.as_bytes()), Dialect::of(text.as_bytes()));
+        let mut source = TextSource::new(again(text), Dialect::of(text.as_bytes()));
         let mut record = ByteRecord::new();
         assert!(source.advance(&mut record).unwrap());
         assert!(source.advance(&mut record).unwrap());
