@@ -1,6 +1,8 @@
 //! Decides, part by part, what to do with the capacitors and resistors of a valve chassis,
 //! finds what will do in their places, and buys it at the least landed cost.
 
+pub mod documents;
+pub mod export;
 pub mod model;
 pub mod money;
 pub mod rules;

@@ -6,3 +6,8 @@ pub enum SourceId {
     /// Common practice of the trade.
     CommonPractice,
 }
+impl std::fmt::Display for SourceId {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("common practice, no source")
+    }
+}
