@@ -5,6 +5,7 @@ pub mod documents;
 pub mod export;
 pub mod model;
 pub mod money;
+pub mod physics;
 pub mod rules;
 pub mod sources;
 pub mod units;
