@@ -3,15 +3,14 @@
 use super::SupplyError;
 use super::circuit::Supply;
 use super::figures::{figures, idle};
-use super::network::State;
-use super::shooting::Orbit;
+use super::shooting::{Closed, Orbit};
 use super::start::{direct_current, guess};
 use super::trace::{Trace, record};
 use super::wave;
 use crate::units::{Ampere, Second, Volt, Watt};
 
 /// Steps per mains period in the first search, and in the second that the figures are taken from.
-const COARSE: u32 = 256;
+const COARSE: u32 = 128;
 const FINE: u32 = 1024;
 
 /// Steps per mains period where the rectifiers conduct for a few of the [`FINE`] steps only.
@@ -164,13 +163,13 @@ fn refuse_collapsed(volts: impl Iterator<Item = f64>) -> Result<(), SupplyError>
 /// The steady state, searched in few steps first and then in as many as its pulses need.
 pub(super) fn steady(supply: &Supply) -> Result<Trace, SupplyError> {
     let near = Orbit::new(supply, COARSE).close(guess(supply))?;
-    let trace = refined(supply, FINE, near.clone())?;
-    if trace.conducting_steps() < FEW_STEPS { refined(supply, FINEST, near) } else { Ok(trace) }
+    let trace = refined(supply, FINE, &near)?;
+    if trace.conducting_steps() < FEW_STEPS { refined(supply, FINEST, &near) } else { Ok(trace) }
 }
 
-fn refined(supply: &Supply, per_mains_period: u32, near: State) -> Result<Trace, SupplyError> {
+fn refined(supply: &Supply, per_mains_period: u32, near: &Closed) -> Result<Trace, SupplyError> {
     let mut orbit = Orbit::new(supply, per_mains_period);
-    let state = orbit.close(near)?;
+    let state = orbit.close_again(near)?;
     Ok(record(supply, &mut orbit, state))
 }
 

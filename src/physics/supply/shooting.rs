@@ -18,6 +18,10 @@ const MOST_NEWTON: usize = 60;
 /// How often a Newton step is halved before a plain period is marched instead.
 const MOST_HALVINGS: usize = 5;
 
+/// Periods given to closing again with known tangents, and the least by which each must lower the residual.
+const MOST_CHORDS: usize = 8;
+const LEAST_GAIN: f64 = 0.3;
+
 /// Residual of one period that rounding leaves, relative to the whole.
 const ROUNDING: f64 = 1e-13;
 
@@ -54,23 +58,21 @@ impl Orbit {
         self.steps
     }
 
-    /// Finds the state that repeats, from a state near it.
-    pub(super) fn close(&mut self, start: State) -> Result<State, SupplyError> {
+    /// Finds the state that repeats, from any state.
+    pub(super) fn close(&mut self, start: State) -> Result<Closed, SupplyError> {
         let mut here = self.around(start);
         for round in 0..MOST_NEWTON {
             if !here.flowed {
                 here = self.around(here.lowered());
                 continue;
             }
-            let Some(step) = self.newton_step(&here) else {
+            let Some(step) = self.newton_step(&here.start, &here.end, &here.tangents) else {
                 here = self.around(here.end);
                 continue;
             };
-            if self.energy.is_last(&here.start, &step, self.crest_v) {
-                return Ok(moved(&here.start, &step, 1.0));
-            }
-            if 12 < round && here.residual <= ROUNDING * self.energy.size(here.start.values()) {
-                return Ok(here.start);
+            let rounded = 12 < round && here.residual <= ROUNDING * self.energy.size(here.start.values());
+            if rounded || self.energy.is_last(&here.start, &step, self.crest_v) {
+                return Ok(Closed { state: moved(&here.start, &step, 1.0), tangents: here.tangents });
             }
             here = self.advance(here, &step);
             if round < 2 {
@@ -78,6 +80,28 @@ impl Orbit {
             }
         }
         Err(SupplyError::NotSettled)
+    }
+
+    /// Closes again what was closed with other steps. How a period answers to its start hardly depends on the steps, so that
+    /// the tangents found before serve here too, and a period without tangents costs a fraction.
+    pub(super) fn close_again(&mut self, near: &Closed) -> Result<State, SupplyError> {
+        let mut start = near.state.clone();
+        let mut residual = f64::INFINITY;
+        for _ in 0..MOST_CHORDS {
+            let mut end = start.clone();
+            self.march_round(&mut end, &mut []);
+            let error = self.energy.distance(&end, &start);
+            let Some(step) = self.newton_step(&start, &end, &near.tangents) else { break };
+            start = moved(&start, &step, 1.0);
+            if self.energy.is_last(&start, &step, self.crest_v) {
+                return Ok(start);
+            }
+            if LEAST_GAIN * residual < error {
+                break;
+            }
+            residual = error;
+        }
+        self.close(near.state.clone()).map(|closed| closed.state)
     }
 
     /// Takes as much of the step as lowers the residual, else marches a period.
@@ -97,21 +121,27 @@ impl Orbit {
     fn around(&mut self, start: State) -> Turn {
         let mut tangents = self.energy.directions(&start);
         let mut end = start.clone();
-        let mut flowed = false;
-        for index in 0..self.steps {
-            let met = self.march.step(f64::from(index), &mut end, &mut tangents, |_: AtNode| ());
-            flowed |= met.flow.amp.iter().any(|&amp| 0.0 < amp);
-        }
-        let residual = self.energy.size(end.values().zip(start.values()).map(|(a, b)| a - b));
+        let flowed = self.march_round(&mut end, &mut tangents);
+        let residual = self.energy.distance(&end, &start);
         // Without states there is nothing to close and no current is missed.
         Turn { flowed: flowed || tangents.is_empty(), start, end, tangents, residual }
     }
 
-    /// The Newton step in the active states, in their order.
-    fn newton_step(&self, turn: &Turn) -> Option<Vec<f64>> {
+    /// Moves everything once round; says whether any current flowed.
+    fn march_round(&mut self, state: &mut State, tangents: &mut [State]) -> bool {
+        let mut flowed = false;
+        for index in 0..self.steps {
+            let met = self.march.step(f64::from(index), state, tangents, |_: AtNode| ());
+            flowed |= met.flow.amp.iter().any(|&amp| 0.0 < amp);
+        }
+        flowed
+    }
+
+    /// Newton's step in all states, from one turn and how it answers to its start.
+    fn newton_step(&self, start: &State, end: &State, tangents: &[State]) -> Option<Vec<f64>> {
         let active = |state: &State| -> Vec<f64> { self.energy.active(state.values()).collect() };
-        let (start, end) = (active(&turn.start), active(&turn.end));
-        let columns: Vec<Vec<f64>> = turn.tangents.iter().map(active).collect();
+        let (start, end) = (active(start), active(end));
+        let columns: Vec<Vec<f64>> = tangents.iter().map(active).collect();
         let rows = start.iter().zip(&end).enumerate().map(|(row, (from, to))| {
             let unit = |column: usize| if column == row { 1.0 } else { 0.0 };
             let left = columns.iter().enumerate().map(|(c, column)| unit(c) - column.get(row).unwrap_or(&0.0));
@@ -120,6 +150,13 @@ impl Orbit {
         let step = linear::solve(rows.collect())?;
         Some(self.energy.spread(&step))
     }
+}
+
+/// A closed period: where it starts, and how it answers to a change of the start.
+#[derive(Debug)]
+pub(super) struct Closed {
+    pub(super) state: State,
+    tangents: Vec<State>,
 }
 
 /// One turn round the period.
