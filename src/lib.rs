@@ -1,5 +1,6 @@
 //! Decides, part by part, what to do with the capacitors and resistors of a valve chassis,
 //! finds what will do in their places, and buys it at the least landed cost.
 
+pub mod marking;
 pub mod money;
 pub mod units;
