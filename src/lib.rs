@@ -4,9 +4,11 @@
 pub mod documents;
 pub mod export;
 pub mod limits;
+pub mod marking;
 pub mod model;
 pub mod money;
 pub mod physics;
 pub mod rules;
 pub mod sources;
+pub mod stress;
 pub mod units;

@@ -68,7 +68,6 @@ fn assemble(job: &Job, supply: &HtSupply, shop: &Shop, solved: Solved<'_>) -> Su
     {
         first.capacitors.push(series_capacitor(job, reference, &series, hz));
     }
-    figures.rectifier.warnings = super::limits::warnings(job, supply, shop, (&built.circuit, &loaded, &cold));
     figures.rectifier.warnings.extend(doubtful(&figures));
     figures
 }
@@ -110,9 +109,13 @@ fn node(supply: &HtSupply, index: usize, parts: Parts<'_>) -> Option<NodeFigures
     let direct = matches!(circuit.series, physics::Series::Direct);
     let hz = parts.built.circuit.mains;
     let halves = supply.circuit == Circuit::Doubler && index == 0;
-    // With indirectly heated rectifiers the loads come up with the supply, and the measured warm-up
-    // maximum is the most that is ever there.
-    let highest = parts.peak.map_or(cold.highest, |peak| peak.abs().min(cold.highest.max(peak.abs())));
+    // With indirectly heated rectifiers the loads come up with the supply: the measured warm-up
+    // maximum is the most that is ever at the first node, and no later node rises above it.
+    let highest = match parts.peak {
+        Some(peak) if index == 0 => peak.abs(),
+        Some(peak) => cold.highest.min(peak.abs()),
+        None => cold.highest,
+    };
     Some(NodeFigures {
         name: sheet.name.clone(),
         volts: load.mean,
