@@ -104,7 +104,12 @@ fn highest(part: &Part, nodes: &NodeTable, ends: Ends<'_>) -> Option<Known<Volt>
         return Some(known);
     }
     match part.place? {
-        Place::Coupling | Place::Screen | Place::OutputAnode | Place::Anode | Place::Decoupling | Place::Smoothing
+        Place::Coupling
+        | Place::Screen
+        | Place::OutputAnode
+        | Place::Anode
+        | Place::Decoupling
+        | Place::Smoothing
         | Place::Reservoir => nodes.highest_of(Polarity::Positive),
         Place::Bias => nodes.highest_of(Polarity::Negative),
         _ => None,

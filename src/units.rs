@@ -7,9 +7,8 @@
 
 pub mod parse;
 pub mod print;
-mod tolerance;
 
-pub use tolerance::Tolerance;
+pub use parse::Tolerance;
 
 use std::ops::{Add, Div, Mul, Neg, Sub};
 

@@ -6,7 +6,7 @@ use crate::model::part::NodeName;
 use crate::model::shop::{RectifierData, Shop};
 use crate::model::supply::SupplyUnproved;
 use crate::physics::supply as physics;
-use crate::units::{Ampere, Farad, Ohm, Volt};
+use crate::units::{Ampere, Farad, Ohm};
 
 /// The diode taken when the sheet gives none: a general-purpose silicon rectifier of about 1 A
 /// (common practice, no source; the supply's figures hardly depend on it).
@@ -44,7 +44,10 @@ pub(super) fn build<'a>(job: &'a Job, supply: &HtSupply, shop: &Shop) -> Result<
         .collect::<Result<Vec<_>, _>>()?;
     tell_of_capacitors(&banks, supply, &mut assumed);
     if supply.source.is_none() {
-        assumed.push(format!("{}: source resistance not given: none taken, so peaks and ripple come out high", supply.name));
+        assumed.push(format!(
+            "{}: source resistance not given: none taken, so peaks and ripple come out high",
+            supply.name
+        ));
     }
     let circuit = physics::Supply {
         circuit: circuit_kind(job, supply)?,
@@ -62,14 +65,14 @@ fn rectifier(supply: &HtSupply, data: Option<&RectifierData>, assumed: &mut Vec<
     let kind = supply.rectifier;
     let perveance = supply.perveance.or(data.and_then(|d| d.perveance)).filter(|_| kind.is_valve());
     if let Some(perveance) = perveance {
-        return physics::Rectifier::Valve { perveance };
+        return physics::Rectifier::Valve { perveance_a_per_v15: perveance };
     }
     if kind.is_valve() {
         let name = supply.designation.as_deref().unwrap_or("the rectifier valve");
         assumed.push(format!("{}: perveance of {name} not known: computed as silicon, the harder case", supply.name));
     }
     let law = supply.diode.unwrap_or(GENERAL_DIODE);
-    physics::Rectifier::Diode { is: law.is, n: law.n, ohm: law.ohm }
+    physics::Rectifier::Diode { saturation: law.is, emission: law.n, ohm: law.ohm }
 }
 
 fn circuit_kind(job: &Job, supply: &HtSupply) -> Result<physics::Circuit, SupplyUnproved> {
@@ -85,8 +88,11 @@ fn circuit_kind(job: &Job, supply: &HtSupply) -> Result<physics::Circuit, Supply
 fn series_capacitor(job: &Job, supply: &HtSupply) -> Result<physics::Capacitor, SupplyUnproved> {
     let unproved = |says: String| SupplyUnproved { name: supply.name.clone(), says, fault: false };
     let reference = supply.series.as_deref().ok_or_else(|| unproved("series capacitor not named".to_owned()))?;
-    let part = job.part(reference).ok_or_else(|| unproved(format!("series capacitor {reference} is not in the parts list")))?;
-    let held = capacitors::single(part).ok_or_else(|| unproved(format!("value of the series capacitor {reference} not known")))?;
+    let part = job
+        .part(reference)
+        .ok_or_else(|| unproved(format!("series capacitor {reference} is not in the parts list")))?;
+    let held = capacitors::single(part)
+        .ok_or_else(|| unproved(format!("value of the series capacitor {reference} not known")))?;
     Ok(physics::Capacitor { farad: held.farad, esr: held.esr })
 }
 
@@ -175,9 +181,4 @@ fn tell_of_capacitors(banks: &[Bank<'_>], supply: &HtSupply, assumed: &mut Vec<S
 /// The factor from the circuit's winding voltage to the highest mains.
 pub(super) fn high_over_loaded(job: &Job) -> f64 {
     job.chassis.mains.high_factor() / job.chassis.mains.loaded_factor()
-}
-
-/// The winding voltage at the highest mains.
-pub(super) fn winding_high(job: &Job, supply: &HtSupply) -> Option<Volt> {
-    supply.winding.map(|w| w * job.chassis.mains.high_factor())
 }

@@ -1,9 +1,9 @@
 //! Which capacitors hold a node: in parallel between the node and the return, or as a series string.
 
 use crate::model::chassis::Job;
+use crate::model::kind::PartKind;
 use crate::model::part::{NodeName, Part};
 use crate::physics::electrolytic;
-use crate::model::kind::PartKind;
 use crate::units::{Farad, Hertz, Ohm};
 
 /// The frequency at which loss factors are given (general-purpose data sheets).
@@ -61,7 +61,8 @@ impl SeriesString<'_> {
     /// The share of the string's voltage that a member is held against: by its rating, so that every
     /// member passes exactly where the string's summed rating does; equal where a rating is missing.
     pub(super) fn share_of(&self, reference: &str) -> f64 {
-        let ratings: Option<Vec<f64>> = self.members.iter().map(|m| m.rating.volts.map(crate::units::Volt::get)).collect();
+        let ratings: Option<Vec<f64>> =
+            self.members.iter().map(|m| m.rating.volts.map(crate::units::Volt::get)).collect();
         let own = self.members.iter().position(|m| m.reference == reference);
         match (ratings, own) {
             (Some(ratings), Some(own)) if ratings.iter().all(|r| *r > 0.0) => {

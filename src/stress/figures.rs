@@ -20,7 +20,7 @@ pub(super) fn compute(job: &Job, supply: &HtSupply, shop: &Shop) -> SupplyOutcom
     let built = build(job, supply, shop)?;
     let loaded = physics::solve_loaded(&built.circuit).map_err(|e| unproved(supply, e))?;
     let cold = physics::solve_cold(&built.circuit, high_over_loaded(job)).map_err(|e| unproved(supply, e))?;
-    Ok(assemble(job, supply, shop, Solved { built, loaded, cold }))
+    Ok(assemble(job, supply, Solved { built, loaded, cold }))
 }
 
 struct Solved<'a> {
@@ -42,7 +42,7 @@ fn unproved(supply: &HtSupply, error: SupplyError) -> SupplyUnproved {
     SupplyUnproved { name: supply.name.clone(), says, fault }
 }
 
-fn assemble(job: &Job, supply: &HtSupply, shop: &Shop, solved: Solved<'_>) -> SupplyFigures {
+fn assemble(job: &Job, supply: &HtSupply, solved: Solved<'_>) -> SupplyFigures {
     let Solved { built, loaded, cold } = solved;
     let peak = supply.warm_up_max.filter(|_| supply.rectifier == RectifierKind::ValveIndirect);
     let hz = built.circuit.mains;
@@ -170,9 +170,11 @@ fn series_capacitor(job: &Job, reference: &str, load: &CapacitorLoad, hz: Hertz)
 
 /// Nodes that were measured and compute far off: never averaged, always said.
 fn doubtful(figures: &SupplyFigures) -> Vec<SupplyWarning> {
-    let far = figures.nodes.iter().filter_map(|n| n.measured.map(|m| (n, m.abs()))).filter(|(n, measured)| {
-        (*measured - n.volts.abs()).abs() > n.volts.abs() * (DOUBTFUL_PERCENT / 100.0)
-    });
+    let far = figures
+        .nodes
+        .iter()
+        .filter_map(|n| n.measured.map(|m| (n, m.abs())))
+        .filter(|(n, measured)| (*measured - n.volts.abs()).abs() > n.volts.abs() * (DOUBTFUL_PERCENT / 100.0));
     far.map(|(node, measured)| SupplyWarning {
         id: "measured-differs",
         says: format!(
