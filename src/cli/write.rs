@@ -8,12 +8,25 @@ use std::fs::{self, File};
 use std::io::Write as _;
 use std::path::{Path, PathBuf};
 
+use std::sync::{Mutex, PoisonError};
+
 use tempfile::{Builder, NamedTempFile, TempPath};
 
 use super::exit::Failure;
+use super::signals;
 
 /// Files that we leave behind when we are killed begin and end so.
 const ASIDE: (&str, &str) = (".capjob-", ".tmp");
+
+/// Files written aside by this run, for the handler of interrupts.
+static ASIDES: Mutex<Vec<PathBuf>> = Mutex::new(Vec::new());
+
+/// Removes whatever this run has written aside and not put in place yet.
+pub(super) fn remove_asides() {
+    for path in ASIDES.lock().unwrap_or_else(PoisonError::into_inner).drain(..) {
+        drop(fs::remove_file(path));
+    }
+}
 
 /// One file to be written.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -94,7 +107,7 @@ fn locked(folder: &Path, files: &[OutFile], policy: Policy) -> Result<Vec<State>
     let wanted: Vec<&OutFile> =
         files.iter().zip(&states).filter(|(_, s)| **s != State::Unchanged).map(|(f, _)| f).collect();
     let staged = wanted.iter().map(|f| stage(folder, f)).collect::<Result<Vec<_>, _>>()?;
-    put_in_place(staged)?;
+    signals::whole(|| put_in_place(staged))?;
     // Some file systems cannot sync a folder; the files themselves are synced already.
     drop(handle.sync_all());
     Ok(states)
@@ -142,6 +155,7 @@ struct Staged {
 fn stage(folder: &Path, file: &OutFile) -> Result<Staged, Failure> {
     let target = folder.join(&file.name);
     let mut aside = aside(folder).map_err(|e| cannot("write in", folder, &e))?;
+    ASIDES.lock().unwrap_or_else(PoisonError::into_inner).push(aside.path().to_path_buf());
     let filled = aside.write_all(&file.bytes).and_then(|()| aside.flush()).and_then(|()| keep_mode(&aside, &target));
     filled.and_then(|()| aside.as_file().sync_all()).map_err(|e| cannot("write", &target, &e))?;
     Ok(Staged { aside: aside.into_temp_path(), target })

@@ -6,4 +6,6 @@ pub mod inspect_screen;
 pub mod machine;
 pub mod parts_list;
 pub mod plan_screen;
+pub mod rule_pages;
 pub mod shopping_list;
+pub mod supply_screen;
