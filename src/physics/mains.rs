@@ -7,7 +7,8 @@ use crate::limits::Limit;
 use crate::limits::mains::{
     CHASSIS_CAPACITANCE, CLASS_ACROSS_LINE, CLASS_TO_CHASSIS, DISCHARGE_EXEMPT, DISCHARGE_PLUG_A, DISCHARGE_PLUG_B,
     ES1_AC, ES1_CHARGED, ES1_CURRENT_AC, ES1_DC, ES2_CHARGED_RATIO, IMPULSE_FALLS_FROM, IMPULSE_X1, IMPULSE_X2,
-    IMPULSE_Y1, IMPULSE_Y2, IMPULSE_Y4, WORKING_Y1, WORKING_Y2, WORKING_Y4,
+    IMPULSE_Y1, IMPULSE_Y2, IMPULSE_Y4, TOUCH_CHECK_CAPACITOR, TOUCH_CHECK_RESISTOR, WORKING_Y1, WORKING_Y2,
+    WORKING_Y4,
 };
 use crate::units::{Ampere, Farad, Hertz, Ohm, Second, Volt};
 
@@ -96,6 +97,15 @@ pub fn touch_current(capacitance: Farad, mains: Volt, frequency: Hertz) -> Amper
 /// The touch current that may not be passed, ac rms.
 pub const fn touch_current_limit() -> Limit<Ampere> {
     ES1_CURRENT_AC
+}
+
+/// Touch current seen as a voltage across the network of the touch check, 1.5 kΩ beside 0.15 µF.
+///
+/// The check is done on the mains without an isolating transformer: for qualified persons only.
+pub fn touch_current_from_check(reading_rms: Volt, frequency: Hertz) -> Ampere {
+    let through_resistor = reading_rms / TOUCH_CHECK_RESISTOR.value;
+    let through_capacitor = touch_current(TOUCH_CHECK_CAPACITOR.value, reading_rms, frequency);
+    Ampere::new(through_resistor.get().hypot(through_capacitor.get()))
 }
 
 /// Most capacitance in all from the mains to an unearthed chassis: our 4.7 nF, or less where the
@@ -208,6 +218,15 @@ mod tests {
         assert_eq!(aircraft.source, SourceId::Iec62368);
         assert!(near(touch_current(aircraft.value, Volt::new(125.0), Hertz::new(400.0)).milli(), 0.5, 1e-12));
         assert_eq!(chassis_capacitance_limit(Volt::ZERO, Hertz::new(50.0)), None);
+    }
+
+    // The manuals call 0.75 V across the network 0.5 mA, at 50 and at 60 Hz.
+    #[test]
+    fn touch_check_as_the_manuals_say() {
+        for hertz in [50.0, 60.0] {
+            let current = touch_current_from_check(Volt::new(0.75), Hertz::new(hertz));
+            assert!(near(current.milli(), 0.5, 0.005), "{hertz} Hz: {current}");
+        }
     }
 
     #[test]
