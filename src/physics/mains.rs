@@ -43,7 +43,7 @@ impl MainsClass {
     }
 
     /// Whether this class may stand where `wanted` is called for: Y only for Y, and never one
-    /// with a lower impulse test.
+    /// with a lower impulse test. The working voltage is held against the part's own apart.
     pub fn serves(self, wanted: Self) -> bool {
         let tested = |class| impulse_test(class, Farad::ZERO).value;
         (self.is_y() || !wanted.is_y()) && tested(wanted) <= tested(self)
