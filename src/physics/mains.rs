@@ -3,6 +3,7 @@
 use std::f64::consts::PI;
 
 use super::interpolate::linear;
+use super::within;
 use crate::limits::Limit;
 use crate::limits::mains::{
     CHASSIS_CAPACITANCE, CLASS_ACROSS_LINE, CLASS_TO_CHASSIS, DISCHARGE_EXEMPT, DISCHARGE_PLUG_A, DISCHARGE_PLUG_B,
@@ -160,8 +161,8 @@ pub const fn discharge_limit(plug: Plug) -> Limit<Second> {
 ///
 /// Up to 0.1 µF nothing is asked. No resistor (`None`) above that never passes.
 pub fn discharges_in_time(across_mains: Farad, resistor: Option<Ohm>, plug: Plug) -> bool {
-    across_mains <= DISCHARGE_EXEMPT.value
-        || resistor.is_some_and(|ohms| ohms * across_mains <= discharge_limit(plug).value)
+    within(across_mains.get(), DISCHARGE_EXEMPT.value.get())
+        || resistor.is_some_and(|ohms| within((ohms * across_mains).get(), discharge_limit(plug).value.get()))
 }
 
 #[cfg(test)]
@@ -233,6 +234,7 @@ mod tests {
     fn no_resistor_never_discharges() {
         assert!(!discharges_in_time(Farad::from_micro(0.22), None, Plug::TypeA));
         assert!(discharges_in_time(Farad::from_micro(0.1), None, Plug::TypeA));
+        assert!(discharges_in_time(Farad::new(100e-9), None, Plug::TypeA));
         assert!(discharges_in_time(Farad::from_micro(0.47), Some(Ohm::new(3.3e6)), Plug::TypeB));
     }
 

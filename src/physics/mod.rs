@@ -18,4 +18,4 @@ pub mod ripple;
 pub mod series_string;
 pub mod verdict;
 
-pub use verdict::Verdict;
+pub use verdict::{Verdict, within};
