@@ -1,7 +1,3 @@
 //! Parses, calls, and turns the outcome into an exit code.
 
-use std::process::ExitCode;
-
-fn main() -> ExitCode {
-    capjob::cli::run()
-}
+fn main() {}
