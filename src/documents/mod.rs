@@ -1,6 +1,7 @@
 //! What stands in each document: neutral tables, text blocks and machine rows. Nothing is decided here.
 
 pub mod block;
+pub mod check_screen;
 pub mod describe;
 pub mod inspect_screen;
 pub mod machine;

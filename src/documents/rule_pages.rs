@@ -31,7 +31,8 @@ pub fn page(meta: &RuleMeta) -> Vec<Block> {
     part("CAUTION", meta.safety);
     if !meta.thresholds.is_empty() {
         blocks.push(Block::Heading("LIMITS (a shop sets its own under [margins])".to_owned()));
-        let limits = meta.thresholds.iter().map(|t| format!("{} = {} {}: {} ({})", t.key, t.default, t.unit, t.what, t.source));
+        let limits =
+            meta.thresholds.iter().map(|t| format!("{} = {} {}: {} ({})", t.key, t.default, t.unit, t.what, t.source));
         blocks.push(Block::List(limits.collect()));
     }
     if !meta.sources.is_empty() {
