@@ -155,14 +155,10 @@ sources! {
         "MIL-R-39008", "scope, composition life test fails beyond 15 %";
     OurDriftRule = Ours, "our-drift-rule",
         "Rule of this program for drifted resistors", "tolerance, then the larger of 15 % and twice the tolerance";
-    DriftByPlace = CommonPractice, "drift-by-place",
-        "Restorers on drifted resistors, who say 5, 10, 20 and 30 %", "our choice by place: 20, 10, 5 %";
     PaperKept = CommonPractice, "paper-kept",
         "Restorers who keep paper for looks", "under 3 µA at working voltage";
     CouplingShift = CommonPractice, "coupling-shift",
         "Restorers on coupling capacitors", "a tenth of the bias condemns, a hundredth or 20 mV is the aim";
-    ShelfLife = SecondHand, "shelf-life",
-        "Electrolytic makers' storage notes", "2 to 3 years on the shelf, then check or reform";
     AgePolicy = CommonPractice, "age-policy",
         "Restorers on age alone, from 20 years to never", "our choice: 30 years";
     // Checks on the bench.
