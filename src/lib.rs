@@ -3,6 +3,7 @@
 
 pub mod documents;
 pub mod export;
+pub mod input;
 pub mod limits;
 pub mod marking;
 pub mod model;

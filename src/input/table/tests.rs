@@ -1,0 +1,2 @@
+use super::*;
+use crate::input::bounds::PARTS;
