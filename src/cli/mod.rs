@@ -1,11 +1,11 @@
 //! The command line: arguments, one file a command, exit codes; the only file access and printing.
 
 pub mod args;
+mod catalog;
 mod exit;
 mod files;
 mod inspect;
 mod man;
-mod plan;
 mod rules;
 mod screen;
 mod signals;
@@ -57,7 +57,6 @@ fn command(command: &Command) -> anyhow::Result<Outcome> {
     match command {
         Command::Inspect(args) => inspect::run(args),
         Command::Supply(args) => supply::run(args),
-        Command::Plan(args) => plan::run(args),
         Command::Rules(args) => rules::run(args),
         Command::Completions(args) => man::completions(args),
         Command::Man(args) => man::page(args),
