@@ -135,11 +135,8 @@ fn ratings(row: &mut Row<'_>, kind: PartKind, said: &OfferText) -> Article {
 /// The safety class of its column, `X2` or `X1/Y2`; of two the Y class counts.
 fn class(row: &mut Row<'_>) -> Option<MainsClass> {
     let text = row.text("class")?;
-    let classes: Option<Vec<MainsClass>> = text
-        .split(['/', '+', ' ', ','])
-        .filter(|piece| !piece.is_empty())
-        .map(MainsClass::from_word)
-        .collect();
+    let classes: Option<Vec<MainsClass>> =
+        text.split(['/', '+', ' ', ',']).filter(|piece| !piece.is_empty()).map(MainsClass::from_word).collect();
     // Two that are written as one word, `X1Y2`.
     let classes = classes.or_else(|| {
         let (one, other) = text.split_at_checked(2)?;

@@ -9,10 +9,10 @@ mod chassis;
 mod parts;
 mod shop;
 
-pub use catalog::{CATALOG, SHELF_ONLY};
-pub use chassis::{BOTTOM as CHASSIS_BOTTOM, CHASSIS, CONDITIONS, DIODE, HT, IRON, MAINS, NODE};
-pub use parts::{AFTER, PARTS};
-pub use shop::{CHOOSE, EQUIVALENTS, LABOUR, RECTIFIERS, SHOP, SPARES, SUPPLIERS};
+pub(super) use catalog::{CATALOG, SHELF_ONLY};
+pub(super) use chassis::{BOTTOM as CHASSIS_BOTTOM, CHASSIS, CONDITIONS, DIODE, HT, IRON, MAINS, NODE};
+pub(super) use parts::{AFTER, PARTS};
+pub(super) use shop::{CHOOSE, EQUIVALENTS, LABOUR, RECTIFIERS, SHOP, SPARES, SUPPLIERS};
 
 use super::unit::Unit;
 

@@ -274,9 +274,8 @@ mod tests {
 
     #[test]
     fn counts_what_comes_after_the_first_twenty() {
-        let faults: Faults = (0..3_000)
-            .map(|i| fault(i, if i % 2 == 0 { FaultKind::UnknownWord } else { FaultKind::Date }))
-            .collect();
+        let faults: Faults =
+            (0..3_000).map(|i| fault(i, if i % 2 == 0 { FaultKind::UnknownWord } else { FaultKind::Date })).collect();
         assert_eq!(faults.len(), 3_000);
         let shown = faults.to_string();
         assert_eq!(shown.matches("help:").count(), 20);
@@ -285,7 +284,11 @@ mod tests {
 
     #[test]
     fn a_long_record_is_shortened_on_both_sides() {
-        let long = Fault { text: format!("{}papre{}", "a".repeat(200), "b".repeat(200)), caret: 200, ..fault(1, FaultKind::Date) };
+        let long = Fault {
+            text: format!("{}papre{}", "a".repeat(200), "b".repeat(200)),
+            caret: 200,
+            ..fault(1, FaultKind::Date)
+        };
         let shown = long.to_string();
         let lines: Vec<&str> = shown.lines().collect();
         assert!(lines[1].chars().count() < 125);

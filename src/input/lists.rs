@@ -16,7 +16,7 @@ use crate::units::{Ampere, Farad, Ohm, Volt};
 pub(super) fn read_shelf(file: &str, bytes: &[u8], sink: &mut Sink) -> Vec<ShelfItem> {
     let mut seen = BTreeMap::new();
     let columns = Columns::shelf(CATALOG, SHELF_ONLY);
-    let mut shelf = read_rows(file, bytes, columns, sink, |row| {
+    let (mut shelf, _) = read_rows(file, bytes, columns, sink, |row| {
         let number = row.needed_text("number");
         once(row, "number", number.as_deref(), &mut seen);
         if row.text("quantity").is_none() {
@@ -48,7 +48,7 @@ fn once(row: &mut Row<'_>, column: &str, name: Option<&str>, seen: &mut BTreeMap
 
 /// Reads the user's equivalents, in order of designation and equivalent.
 pub(super) fn read_equivalents(file: &str, bytes: &[u8], sink: &mut Sink) -> Vec<Equivalent> {
-    let mut equivalents = read_rows(file, bytes, Columns::plain(EQUIVALENTS), sink, |row| {
+    let (mut equivalents, _) = read_rows(file, bytes, Columns::plain(EQUIVALENTS), sink, |row| {
         let (designation, equivalent) = (row.needed_text("designation"), row.needed_text("equivalent"));
         Some(Equivalent { designation: designation?, equivalent: equivalent?, note: row.text("note") })
     });
@@ -60,7 +60,7 @@ pub(super) fn read_equivalents(file: &str, bytes: &[u8], sink: &mut Sink) -> Vec
 /// Reads the limits of rectifiers, in order of type.
 pub(super) fn read_rectifiers(file: &str, bytes: &[u8], sink: &mut Sink) -> Vec<RectifierData> {
     let mut seen = BTreeMap::new();
-    let mut rectifiers = read_rows(file, bytes, Columns::plain(RECTIFIERS), sink, |row| {
+    let (mut rectifiers, _) = read_rows(file, bytes, Columns::plain(RECTIFIERS), sink, |row| {
         let designation = row.needed_text("type");
         once(row, "type", designation.as_deref(), &mut seen);
         let min_source = pairs(row, "min_source_ohm");

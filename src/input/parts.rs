@@ -19,8 +19,9 @@ use crate::units::{Ampere, Celsius, Hertz, Millimetre, Ohm, Second, Volt, Watt};
 pub(super) struct PartsList {
     /// The parts that have no fault, in natural order of their references.
     pub(super) parts: Vec<Part>,
-    /// Every reference met with its kind where that is known, faulty lines included.
-    pub(super) references: BTreeMap<String, Option<PartKind>>,
+    /// Every reference met with its kind where that is known, faulty lines included; `None` when
+    /// the table could not be read to its end.
+    pub(super) references: Option<BTreeMap<String, Option<PartKind>>>,
 }
 
 /// Reads a parts list.
@@ -28,7 +29,7 @@ pub(super) fn read_parts(file: &str, bytes: &[u8], bare: Bare, sink: &mut Sink) 
     let mut lines: BTreeMap<String, usize> = BTreeMap::new();
     let mut references = BTreeMap::new();
     let mut notes = Vec::new();
-    let mut parts = read_rows(file, bytes, Columns::plain(PARTS), sink, |row| {
+    let (mut parts, whole) = read_rows(file, bytes, Columns::plain(PARTS), sink, |row| {
         let mut said = Vec::new();
         let part = part(row, bare, &mut said);
         notes.extend(said.into_iter().map(|note| format!("{file}:{}: {note}", row.line)));
@@ -41,7 +42,7 @@ pub(super) fn read_parts(file: &str, bytes: &[u8], bare: Bare, sink: &mut Sink) 
     });
     sink.notes.append(&mut notes);
     parts.sort_by(|a, b| natural(&a.reference, &b.reference));
-    PartsList { parts, references }
+    PartsList { parts, references: whole.then_some(references) }
 }
 
 /// The fault of a reference that stands on an earlier line too.
@@ -95,7 +96,9 @@ fn rating(row: &mut Row<'_>, marked: &Rating, notes: &mut Vec<String>) -> Rating
     let watts = row.model("watts").map(Watt::new);
     let tolerance = tolerance(row, "tolerance");
     let class = row.word("class");
-    let says = |column: &'static str| move |given: String, marked: String| format!("{column} {given} taken, not the marked {marked}");
+    let says = |column: &'static str| {
+        move |given: String, marked: String| format!("{column} {given} taken, not the marked {marked}")
+    };
     Rating {
         volts: explicit(volts, marked.volts, |g, m| says("rated_v")(g.to_string(), m.to_string()), notes),
         vac: explicit(vac, marked.vac, |g, m| says("rated_vac")(g.to_string(), m.to_string()), notes),
@@ -140,8 +143,9 @@ fn accept(row: &mut Row<'_>, kind: PartKind, bare: Bare) -> Accept {
             });
         } else {
             let range = accepted(row, "accept", parse::resistance_range(&text));
-            accept.ohm = range
-                .and_then(|(low, high)| Some((reasonable_ohm(row, "accept", low)?, reasonable_ohm(row, "accept", high)?)));
+            accept.ohm = range.and_then(|(low, high)| {
+                Some((reasonable_ohm(row, "accept", low)?, reasonable_ohm(row, "accept", high)?))
+            });
         }
     }
     accept

@@ -42,7 +42,8 @@ fn list(text: &str) -> Result<Vec<Tier>, (String, &'static str)> {
         let (from, price) = pair.split_once([':', '=']).unwrap_or(("1", pair));
         let from = from.trim().trim_end_matches('+');
         let quantity: Option<u32> = from.parse().ok().filter(|from| (1..=1_000_000_000).contains(from));
-        let from = quantity.ok_or_else(|| (format!("price quantity {} is not a whole number from 1 on", quoted(from)), LIKE))?;
+        let from = quantity
+            .ok_or_else(|| (format!("price quantity {} is not a whole number from 1 on", quoted(from)), LIKE))?;
         let each: Money = money(price.trim()).map_err(|why| (format!("price {}: {why}", quoted(price)), LIKE))?;
         tiers.push(Tier { from, each });
     }
@@ -59,7 +60,10 @@ mod tests {
 
     #[test]
     fn price_lists() {
-        assert_eq!(pairs("1:0.42;10:0.36;100:0.0285"), [(1, "0.42".into()), (10, "0.36".into()), (100, "0.0285".into())]);
+        assert_eq!(
+            pairs("1:0.42;10:0.36;100:0.0285"),
+            [(1, "0.42".into()), (10, "0.36".into()), (100, "0.0285".into())]
+        );
         assert_eq!(pairs("0.42"), [(1, "0.42".into())]);
         assert_eq!(pairs("5+: 1.10; 25+:.9"), [(5, "1.10".into()), (25, "0.90".into())]);
         for text in ["0:0.42", "x:1", "1:-0.10", "1:0.123456", ";", "1:£2"] {

@@ -4,23 +4,24 @@ use super::fault::Faults;
 use super::table::{Columns, Row, Table};
 
 /// What `read` makes of each row that has no fault. `read` leaves faults with the row and gives
-/// `None` for a row that cannot be an item.
+/// `None` for a row that cannot be an item. The second is
+/// whether the table could be read to its end.
 pub(super) fn read_rows<T>(
     file: &str,
     bytes: &[u8],
     columns: Columns,
     sink: &mut Sink,
     mut read: impl FnMut(&mut Row<'_>) -> Option<T>,
-) -> Vec<T> {
+) -> (Vec<T>, bool) {
     let mut items = Vec::new();
     let mut table = match Table::open(file, bytes, columns, None) {
         Ok(table) => table,
         Err(faults) => {
             sink.faults.append(faults);
-            return items;
+            return (items, false);
         }
     };
-    loop {
+    let whole = loop {
         match table.advance() {
             Ok(true) => {
                 let mut row = table.row();
@@ -28,15 +29,15 @@ pub(super) fn read_rows<T>(
                 items.extend(item.filter(|_| !row.is_faulty()));
                 sink.take(row);
             }
-            Ok(false) => break,
+            Ok(false) => break true,
             Err(fault) => {
                 sink.faults.push(fault);
-                break;
+                break false;
             }
         }
-    }
+    };
     sink.notes.extend(table.notes());
-    items
+    (items, whole)
 }
 
 /// Where faults and notes of a run are gathered.

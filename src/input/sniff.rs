@@ -81,7 +81,9 @@ pub(super) fn not_text(file: &str, head: &[u8]) -> Option<Fault> {
             "the file is a spreadsheet or a zip archive, not text",
             "name it .xlsx or .ods if it is a spreadsheet, or save it again as CSV",
         ),
-        FileKind::OldSpreadsheet => ("the file is an old binary spreadsheet, not text", "save it again as .xlsx or CSV"),
+        FileKind::OldSpreadsheet => {
+            ("the file is an old binary spreadsheet, not text", "save it again as .xlsx or CSV")
+        }
         FileKind::Pdf => ("the file is a PDF document, not text", "ask for the list as a spreadsheet or CSV"),
         FileKind::Gzip => ("the file is compressed by gzip, not text", "unpack it first"),
         FileKind::Binary => ("the file holds bytes that no text has", "save it again as UTF-8 text"),
@@ -106,11 +108,9 @@ pub fn unreadable(file: &str, error: ErrorKind) -> Fault {
             "this is a folder where a file is due".to_owned(),
             "name the file, or move the folder out of the way",
         ),
-        ErrorKind::PermissionDenied => (
-            FaultKind::Unreadable,
-            "no permission to read the file".to_owned(),
-            "give yourself read permission for it",
-        ),
+        ErrorKind::PermissionDenied => {
+            (FaultKind::Unreadable, "no permission to read the file".to_owned(), "give yourself read permission for it")
+        }
         other => (FaultKind::Unreadable, format!("the file cannot be read: {other}"), "check the disk or the share"),
     };
     Fault::of_file(file, kind, message, help)

@@ -33,7 +33,7 @@ pub(super) fn read_suppliers(file: &str, bytes: &[u8], sink: &mut Sink) -> Vec<S
             currency: currency?,
         })
     };
-    let mut suppliers = read_rows(file, bytes, Columns::plain(SUPPLIERS), sink, read);
+    let (mut suppliers, _) = read_rows(file, bytes, Columns::plain(SUPPLIERS), sink, read);
     suppliers.sort_by(|a, b| a.name.cmp(&b.name));
     suppliers
 }

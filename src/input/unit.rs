@@ -109,7 +109,9 @@ impl Unit {
             Self::Milliampere => parse::current(text, CurrentUnit::Milliampere).map(|a| a.get() * 1e3),
             Self::Microampere => parse::current(text, CurrentUnit::Microampere).map(|a| a.get() * 1e6),
             Self::Ohm => parse::resistance(text).map(|marked| marked.ohm.get()),
-            Self::Microfarad => parse::capacitance(text, parse::Bare::Microfarad).map(|marked| marked.farad.get() * 1e6),
+            Self::Microfarad => {
+                parse::capacitance(text, parse::Bare::Microfarad).map(|marked| marked.farad.get() * 1e6)
+            }
             Self::Farad => parse::capacitance(text, parse::Bare::Refuse).map(|marked| marked.farad.get()),
             Self::Henry => parse::henry(text).map(|h| h.get()),
             Self::Hertz => parse::hertz(text).map(|h| h.get()),

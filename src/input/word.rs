@@ -35,8 +35,21 @@ macro_rules! lend {
 }
 
 lend!(
-    Circuit, Earth, Iron, OwnerWish, Polarity, Policy, RectifierKind, SupplyKind, MainsClass, PartKind, Place, Sight,
-    Style, Wish, WordSet,
+    Circuit,
+    Earth,
+    Iron,
+    OwnerWish,
+    Polarity,
+    Policy,
+    RectifierKind,
+    SupplyKind,
+    MainsClass,
+    PartKind,
+    Place,
+    Sight,
+    Style,
+    Wish,
+    WordSet,
 );
 
 /// How to mend an unknown word: the nearest known one, else all of them.

@@ -3,11 +3,15 @@
 use super::{Field, Form, Unit};
 
 /// Columns of `parts.csv`.
-pub static PARTS: &[Field] = &[
+pub(in crate::input) static PARTS: &[Field] = &[
     Field::of("ref", Form::Text, "reference, unique in the job").needed(),
     Field::of("part", Form::Word, "what it is").needed(),
-    Field::of("marked", Form::Mark, "value as marked, with voltage, tolerance, watts; designation of a valve, lamp, fuse")
-        .needed(),
+    Field::of(
+        "marked",
+        Form::Mark,
+        "value as marked, with voltage, tolerance, watts; designation of a valve, lamp, fuse",
+    )
+    .needed(),
     Field::number("rated_v", Unit::Volt, (1.0, 20_000.0), "DC rating; of a resistor its limiting voltage"),
     Field::number("rated_vac", Unit::VoltAc, (1.0, 10_000.0), "AC rating"),
     Field::number("watts", Unit::Watt, (0.01, 1_000.0), "power rating"),
@@ -18,13 +22,28 @@ pub static PARTS: &[Field] = &[
     Field::of("minus", Form::Text, "negative or second node"),
     Field::of("can", Form::Text, "letter of the can that this is a section of"),
     Field::of("pair", Form::Text, "letter of the group to be matched"),
-    Field::number("working_v", Unit::Volt, (-20_000.0, 20_000.0), "measured working voltage across the part; its sign is not used"),
-    Field::number("highest_v", Unit::Volt, (-20_000.0, 20_000.0), "measured highest voltage across the part; its sign is not used"),
+    Field::number(
+        "working_v",
+        Unit::Volt,
+        (-20_000.0, 20_000.0),
+        "measured working voltage across the part; its sign is not used",
+    ),
+    Field::number(
+        "highest_v",
+        Unit::Volt,
+        (-20_000.0, 20_000.0),
+        "measured highest voltage across the part; its sign is not used",
+    ),
     Field::number("fitted", Unit::Year, (1900.0, 2100.0), "year of a part that is not the chassis's own"),
     Field::of("reads", Form::Mark, "measured capacitance or resistance, or `open`, `short`"),
     Field::of("in_circuit", Form::YesNo, "whether both ends were connected; missing: yes"),
     Field::number("esr_ohm", Unit::Ohm, (0.005, 100_000.0), "measured series resistance"),
-    Field::number("esr_hz", Unit::Hertz, (10.0, 10_000_000.0), "its test frequency; without it the reading is not judged"),
+    Field::number(
+        "esr_hz",
+        Unit::Hertz,
+        (10.0, 10_000_000.0),
+        "its test frequency; without it the reading is not judged",
+    ),
     Field::number("leakage_ma", Unit::Milliampere, (0.0, 500.0), "measured leakage"),
     Field::number("leakage_v", Unit::Volt, (1.0, 10_000.0), "voltage of the leakage test"),
     Field::number("leakage_min", Unit::Minute, (0.0, 1_440.0), "minutes under that voltage"),
@@ -37,7 +56,11 @@ pub static PARTS: &[Field] = &[
     Field::of("style", Form::Word, "what may be fitted, several with `+`; missing: axial or radial"),
     Field::number("max_diameter_mm", Unit::Millimetre, (0.5, 300.0), "largest diameter that has room"),
     Field::number("max_length_mm", Unit::Millimetre, (1.0, 1_000.0), "largest length that has room"),
-    Field::of("accept", Form::Mark, "value or range that the technician demands, `18uF..33uF`; a designation for valves"),
+    Field::of(
+        "accept",
+        Form::Mark,
+        "value or range that the technician demands, `18uF..33uF`; a designation for valves",
+    ),
     Field::number("accept_v", Unit::Volt, (1.0, 20_000.0), "least voltage that the technician demands"),
     Field::of("accept_class", Form::Word, "safety class that the technician demands"),
     Field::of("wish", Form::Word, "what the technician wants done; missing: left to the rules"),
@@ -45,7 +68,7 @@ pub static PARTS: &[Field] = &[
 ];
 
 /// Columns of `after.csv`.
-pub static AFTER: &[Field] = &[
+pub(in crate::input) static AFTER: &[Field] = &[
     Field::of(
         "what",
         Form::Text,

@@ -3,7 +3,7 @@
 use super::{Field, Form, Unit};
 
 /// Keys of `shop.toml` before any section, and its sections.
-pub static SHOP: &[Field] = &[
+pub(in crate::input) static SHOP: &[Field] = &[
     Field::of("currency", Form::Text, "the shop's own currency, three capital letters").needed(),
     Field::of("exchange", Form::Table, "one foreign unit in the shop's own currency, `EUR = \"0.86\"`"),
     Field::of("labour", Form::Table, "rate and minutes or sums by kind of work"),
@@ -23,32 +23,47 @@ pub static SHOP: &[Field] = &[
 ];
 
 /// Keys of `[labour]`.
-pub static LABOUR: &[Field] = &[
+pub(in crate::input) static LABOUR: &[Field] = &[
     Field::of("rate_per_hour", Form::Money, "hourly rate"),
     Field::of("minutes", Form::Table, "minutes for each piece of work, by kind, 0 to 10000"),
     Field::of("money", Form::Table, "flat sums for each piece of work, by kind"),
 ];
 
 /// Keys of `[spares]`.
-pub static SPARES: &[Field] = &[
-    Field::number("film", Unit::Piece, (0.0, 1_000.0), "extra for each film, mica, ceramic, paper or suppressor number bought; missing: 0"),
+pub(in crate::input) static SPARES: &[Field] = &[
+    Field::number(
+        "film",
+        Unit::Piece,
+        (0.0, 1_000.0),
+        "extra for each film, mica, ceramic, paper or suppressor number bought; missing: 0",
+    ),
     Field::number("resistor", Unit::Piece, (0.0, 1_000.0), "extra for each resistor number bought; missing: 0"),
     Field::number("electrolytic", Unit::Piece, (0.0, 1_000.0), "extra for each electrolytic number bought; missing: 0"),
-    Field::number("over_ten_percent", Unit::Percent, (0.0, 100.0), "above ten pieces of a number: this percentage instead; missing: 0"),
+    Field::number(
+        "over_ten_percent",
+        Unit::Percent,
+        (0.0, 100.0),
+        "above ten pieces of a number: this percentage instead; missing: 0",
+    ),
     Field::number("to_select", Unit::Piece, (0.0, 1_000.0), "extra for each matched pair, to select from; missing: 0"),
 ];
 
 /// Keys of `[choose]`.
-pub static CHOOSE: &[Field] = &[
+pub(in crate::input) static CHOOSE: &[Field] = &[
     Field::number("max_suppliers", Unit::Piece, (1.0, 1_000.0), "at most so many suppliers; missing: no limit"),
-    Field::number("max_parts_per_place", Unit::Piece, (1.0, 4.0), "at most so many parts for one place; missing: no limit"),
+    Field::number(
+        "max_parts_per_place",
+        Unit::Piece,
+        (1.0, 4.0),
+        "at most so many parts for one place; missing: no limit",
+    ),
     Field::of("series_pairs", Form::YesNo, "two equal capacitors in series allowed; missing: yes"),
     Field::of("parallel_pairs", Form::YesNo, "two capacitors in parallel allowed; missing: yes"),
     Field::of("snap_in", Form::YesNo, "snap-in parts allowed everywhere; missing: no"),
 ];
 
 /// Columns of `suppliers.csv`.
-pub static SUPPLIERS: &[Field] = &[
+pub(in crate::input) static SUPPLIERS: &[Field] = &[
     Field::of("supplier", Form::Text, "name").needed(),
     Field::of("currency", Form::Text, "currency of its prices, three capital letters").needed(),
     Field::of("carriage", Form::Money, "carriage of one order").needed(),
@@ -59,14 +74,14 @@ pub static SUPPLIERS: &[Field] = &[
 ];
 
 /// Columns of `equivalents.csv`.
-pub static EQUIVALENTS: &[Field] = &[
+pub(in crate::input) static EQUIVALENTS: &[Field] = &[
     Field::of("designation", Form::Text, "designation wanted").needed(),
     Field::of("equivalent", Form::Text, "what may stand in for it").needed(),
     Field::of("note", Form::Text, "remark"),
 ];
 
 /// Columns of `rectifiers.csv`.
-pub static RECTIFIERS: &[Field] = &[
+pub(in crate::input) static RECTIFIERS: &[Field] = &[
     Field::of("type", Form::Text, "designation").needed(),
     Field::of("kind", Form::Word, "kind, as `rectifier` in the chassis sheet"),
     Field::number("perveance", Unit::Perveance, (0.000_001, 1.0), "i = perveance * v^1.5 per anode"),

@@ -80,7 +80,9 @@ fn most_frequent(text: &[u8]) -> u8 {
 /// The mark that stands between digits more often.
 fn usual_mark(sample: &[u8]) -> Decimal {
     let between = move |mark: u8| {
-        sample.windows(3).filter(move |w| matches!(w, [a, m, b] if *m == mark && a.is_ascii_digit() && b.is_ascii_digit()))
+        sample
+            .windows(3)
+            .filter(move |w| matches!(w, [a, m, b] if *m == mark && a.is_ascii_digit() && b.is_ascii_digit()))
     };
     if between(b',').count() > between(b'.').count() { Decimal::MostlyComma } else { Decimal::MostlyPoint }
 }
@@ -115,7 +117,8 @@ pub(super) fn with_points(text: &str, decimal: Decimal) -> Result<String, MarkFa
                 return Err(MarkFault::Comma);
             }
             let unusual = c == if decimal == Decimal::MostlyComma { '.' } else { ',' };
-            let parts_thousands = unusual && decimal != Decimal::Point && (1..=3).contains(&whole) && three_digits(after);
+            let parts_thousands =
+                unusual && decimal != Decimal::Point && (1..=3).contains(&whole) && three_digits(after);
             if marks > 1 || parts_thousands {
                 return Err(MarkFault::Thousands);
             }

@@ -73,7 +73,7 @@ impl Columns {
         field.needed && !self.not_needed.contains(&field.name)
     }
 
-    fn accepts(self, column: &str) -> bool {
+    pub(super) fn accepts(self, column: &str) -> bool {
         let priced = || numbered(column, "price").or_else(|| numbered(column, "qty")).is_some();
         self.fields().any(|field| field.name == column) || (self.priced && priced())
     }
@@ -140,7 +140,12 @@ impl<R: Read> Table<R> {
         loop {
             if !self.advance().map_err(Faults::one)? {
                 let help = "write the headings in the first line";
-                return Err(Faults::one(Fault::of_file(&self.file, FaultKind::EmptyFile, "no line of headings found", help)));
+                return Err(Faults::one(Fault::of_file(
+                    &self.file,
+                    FaultKind::EmptyFile,
+                    "no line of headings found",
+                    help,
+                )));
             }
             if !self.record.get(0).is_some_and(|cell| cell.eq_ignore_ascii_case(b"sep=")) {
                 break;
@@ -277,18 +282,7 @@ impl<R: Read> Table<R> {
     fn fault_at(&self, cell: usize, kind: FaultKind, message: String) -> Fault {
         let (line, text) = self.record_text();
         let (column, caret) = self.cell_place(&text, cell);
-        Fault {
-            file: self.file.clone(),
-            line,
-            column,
-            kind,
-            message,
-            field: None,
-            got: None,
-            help: None,
-            text,
-            caret,
-        }
+        Fault { file: self.file.clone(), line, column, kind, message, field: None, got: None, help: None, text, caret }
     }
 
     /// Notes on the file as a whole, each beginning with its name: columns that are not used, and

@@ -3,7 +3,7 @@
 use super::dialect::{Decimal, MarkFault, with_points};
 use super::header::{Header, field_of};
 use super::{Columns, Fault, FaultKind, Table};
-use crate::input::bounds::{Field, Form};
+use crate::input::bounds::Field;
 use crate::input::escape::quoted;
 use crate::input::unit::plain_number;
 use crate::input::word::{Word, mend_word, yes_no};
@@ -349,9 +349,4 @@ fn unguarded(text: &str) -> &str {
         Some(rest) if rest.starts_with(['=', '+', '-', '@', '\t', '\r', '\n']) => rest,
         _ => text,
     }
-}
-
-/// Whether a field's cells are read with their decimal marks turned to points.
-pub(in crate::input) const fn is_numeric(form: Form) -> bool {
-    matches!(form, Form::Number | Form::Mark | Form::Money | Form::List)
 }
