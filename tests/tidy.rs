@@ -36,7 +36,7 @@ const ROOMS: &[(&str, &[&str])] = &[
             "marking",
         ],
     ),
-    ("documents", &["model", "units", "money", "rules"]),
+    ("documents", &["model", "units", "money", "rules", "marking"]),
     ("export", &["documents"]),
     ("cli", &["workflow", "input", "documents", "export", "model", "units", "money", "marking", "rules"]),
 ];

@@ -2,6 +2,7 @@
 
 pub mod args;
 mod catalog;
+mod decode;
 mod exit;
 mod files;
 mod inspect;
@@ -57,6 +58,7 @@ fn command(command: &Command) -> anyhow::Result<Outcome> {
     match command {
         Command::Inspect(args) => inspect::run(args),
         Command::Supply(args) => supply::run(args),
+        Command::Decode(args) => decode::run(args),
         Command::Rules(args) => rules::run(args),
         Command::Completions(args) => man::completions(args),
         Command::Man(args) => man::page(args),

@@ -2,6 +2,7 @@
 
 pub mod block;
 pub mod check_screen;
+pub mod decoded;
 pub mod describe;
 pub mod inspect_screen;
 pub mod machine;
