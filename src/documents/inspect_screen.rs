@@ -47,7 +47,8 @@ pub(super) fn heading(inspection: &Inspection) -> Vec<Block> {
     let date = inspection.inspected.map(|d| format!(", inspected {d}")).unwrap_or_default();
     let looked = counted(inspection.judgements.len(), "part looked at", "parts looked at");
     let mut blocks = vec![Block::Title(format!("{}{year}", inspection.chassis), format!("{looked}{date}"))];
-    blocks.push(Block::Line(format!("{}   NOT TO BE PLUGGED IN until the cold checks are signed", counts(inspection))));
+    blocks.push(Block::Line(counts(inspection)));
+    blocks.push(Block::Line("NOT TO BE PLUGGED IN until the cold checks are signed".to_owned()));
     let holds: Vec<String> = inspection.holds.iter().map(|h| format!("ON HOLD ({}): {}", h.reason, h.says)).collect();
     if !holds.is_empty() {
         blocks.push(Block::List(holds));

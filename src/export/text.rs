@@ -27,6 +27,9 @@ pub fn write(blocks: &[Block], setting: Setting) -> String {
         match block {
             Block::Title(left, right) => title(&mut out, left, right, setting),
             Block::Heading(text) => line(&mut out, &bold(text, setting)),
+            Block::Line(text) if setting.width.is_none_or(|w| width_of(text) + 2 <= w) => {
+                line(&mut out, &format!("  {}", for_terminal(text)));
+            }
             Block::Text(text) | Block::Line(text) => wrapped(&mut out, "  ", "  ", text, setting),
             Block::Table(table) => grid(&mut out, table, setting),
             Block::Entries(entries) => records(&mut out, entries, setting),

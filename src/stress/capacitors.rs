@@ -74,14 +74,16 @@ impl SeriesString<'_> {
 }
 
 /// Every series string of the job: a node of exactly two capacitor lines, plus of one and minus of
-/// the other, that is a node of no supply.
+/// the other, that is a node of no supply. The string itself hangs on a supply: its upper end is a
+/// node of one. Two signal capacitors that meet in a network of their own are no string.
 pub(super) fn strings(job: &Job) -> Vec<SeriesString<'_>> {
     let capacitors = || job.parts.iter().filter(|p| p.kind.is_capacitor());
     let mut strings = Vec::new();
     for upper in capacitors() {
         let (Some(plus), Some(joint)) = (&upper.plus, &upper.minus) else { continue };
         let on_lines = job.parts.iter().filter(|p| p.touches(joint)).count();
-        if joint.is_chassis() || is_supply_node(job, joint) || on_lines != 2 {
+        let hangs_on_supply = is_supply_node(job, plus);
+        if !hangs_on_supply || joint.is_chassis() || is_supply_node(job, joint) || on_lines != 2 {
             continue;
         }
         let lower = capacitors().find(|p| p.plus.as_ref() == Some(joint) && p.reference != upper.reference);
