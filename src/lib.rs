@@ -2,4 +2,5 @@
 //! finds what will do in their places, and buys it at the least landed cost.
 
 pub mod money;
+pub mod purchase;
 pub mod units;
