@@ -10,6 +10,7 @@ pub mod marking;
 pub mod model;
 pub mod money;
 pub mod physics;
+pub mod purchase;
 pub mod rules;
 pub mod sources;
 pub mod stress;
