@@ -27,7 +27,9 @@ pub(super) fn settle(problem: &Problem, model: &mut Model) -> Met {
     let mut plan = primal::plan(model);
     if plan.is_none() {
         let solved = Scope::all(model).solve(model, Aim::Meet, &[], None);
-        let left = solved.as_ref().map_or_else(|| model.classes.iter().map(super::model::Class::count).collect(), |s| s.unmet.clone());
+        let left = solved
+            .as_ref()
+            .map_or_else(|| model.classes.iter().map(super::model::Class::count).collect(), |s| s.unmet.clone());
         let why = reason(model, &left);
         for (c, n) in left.iter().enumerate() {
             let class = &mut model.classes[c];

@@ -32,7 +32,8 @@ fn starts(model: &Model) -> Vec<Vec<usize>> {
     let most = model.max_suppliers.map_or(usize::MAX, |m| m as usize);
     let mut sets = vec![all.clone()];
     if all.len() <= 4 {
-        sets = (0..1usize << all.len()).rev().map(|m| all.iter().copied().filter(|v| m >> v & 1 == 1).collect()).collect();
+        sets =
+            (0..1usize << all.len()).rev().map(|m| all.iter().copied().filter(|v| m >> v & 1 == 1).collect()).collect();
     } else {
         sets.extend(all.iter().map(|v| vec![*v]));
         sets.extend(all.iter().map(|v| all.iter().copied().filter(|o| o != v).collect()));
@@ -241,9 +242,7 @@ fn close_suppliers(state: &mut State) {
     let model = state.model;
     for v in 0..model.suppliers.len() {
         if state.is_open(v) {
-            attempt(state, |state| {
-                empty(state, |s| model.sources[s].sup == Some(v), &model.suppliers[v].sources)
-            });
+            attempt(state, |state| empty(state, |s| model.sources[s].sup == Some(v), &model.suppliers[v].sources));
         }
     }
 }

@@ -27,7 +27,10 @@ pub(super) fn better(model: &Model, scope: &Scope, solved: &Solved) -> Vec<Plan>
         if current.quantity[s] == 0 {
             let Some(other) = scope.solve(model, Aim::Prefer(solved.value, life), &trial, None) else { continue };
             let plan = other.plan.trimmed(model);
-            if plan.worth(model).is_none_or(|w| (w.cost, w.suppliers, w.numbers) != (worth.cost, worth.suppliers, worth.numbers)) {
+            if plan
+                .worth(model)
+                .is_none_or(|w| (w.cost, w.suppliers, w.numbers) != (worth.cost, worth.suppliers, worth.numbers))
+            {
                 continue;
             }
             current = plan;

@@ -71,7 +71,8 @@ fn key(problem: &Problem, load: &Load, orders: &mut Orders) -> Option<Key> {
         if used == 0 {
             return 0;
         }
-        let share = if used > 10 { (f64::from(used) * problem.rules.over_ten.get() / 100.0 - 1e-9).ceil() } else { 0.0 };
+        let share =
+            if used > 10 { (f64::from(used) * problem.rules.over_ten.get() / 100.0 - 1e-9).ceil() } else { 0.0 };
         problem.rules.spares[kind].max(share as u32)
     };
     let need: Vec<u32> = load.0.iter().enumerate().map(|(s, (u, e))| u + e + spare(s, *u)).collect();
