@@ -5,11 +5,41 @@
 //! `purchase` buys.
 
 mod inspect;
+mod order;
+mod plan;
+mod record;
 
+use crate::model::plan::Plan;
 use crate::money::Money;
+use crate::purchase::PurchaseError;
 use crate::rules;
 
 pub use inspect::inspect;
+pub use plan::plan;
+
+/// Why there is no plan.
+#[derive(Debug, thiserror::Error)]
+pub enum PlanError {
+    /// A supplier's prices cannot be turned into the shop's currency.
+    #[error("no exchange rate for {currency}, the currency of {supplier}; give it under [exchange] in shop.toml")]
+    NoRate {
+        /// Supplier.
+        supplier: String,
+        /// Its currency.
+        currency: String,
+    },
+    /// An offer names a supplier that the shop has no terms of.
+    #[error("no terms for supplier {0}; give them in suppliers.csv")]
+    NoSupplier(String),
+    /// The purchase could not be worked out.
+    #[error("the purchase could not be worked out: {0}")]
+    Purchase(PurchaseError),
+}
+
+/// Whether a demand of the technician's would have lowered safety and was not followed.
+pub fn safety_refused(plan: &Plan) -> bool {
+    plan.needs.iter().flat_map(|n| &n.why).any(|w| w.rule == "accept-refused")
+}
 
 /// What the command line (or any other caller) says about choosing.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
