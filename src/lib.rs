@@ -1,8 +1,10 @@
 //! Decides, part by part, what to do with the capacitors and resistors of a valve chassis,
 //! finds what will do in their places, and buys it at the least landed cost.
 
+pub mod limits;
 pub mod model;
 pub mod money;
+pub mod physics;
 pub mod rules;
 pub mod sources;
 pub mod units;
