@@ -7,4 +7,5 @@ pub mod money;
 pub mod physics;
 pub mod rules;
 pub mod sources;
+pub mod substitute;
 pub mod units;
