@@ -4,11 +4,14 @@
 //! figure; [`check`] holds an article against it, point by point.
 
 pub mod arrange;
+pub mod candidates;
 pub mod designation;
 pub mod need;
 #[cfg(test)]
 pub(crate) mod testing;
 pub mod verdict;
 
+pub use arrange::{Alternative, Choice, Demand, Position, check_can, positions};
+pub use candidates::{Ask, Found, Search, Source, SourceKey, Target};
 pub use need::{NeedContext, NoNeed, need_of, need_text};
 pub use verdict::{RectifierDuty, Rules, check, expected_life};

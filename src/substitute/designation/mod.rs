@@ -1,6 +1,7 @@
 //! Comparing designations: case and blanks do not count.
 
 pub mod fuse;
+pub mod hardware;
 pub mod lamp;
 mod words;
 
