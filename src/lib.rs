@@ -14,5 +14,6 @@ pub mod purchase;
 pub mod rules;
 pub mod sources;
 pub mod stress;
+pub mod substitute;
 pub mod units;
 pub mod workflow;

@@ -140,6 +140,56 @@ sources! {
         "Rule of this program for a chassis without an earth", "4.7 nF in all from the mains";
     CircuitLaw = Ours, "circuit-law",
         "Derived from circuit laws", "divider, charge balance, RC discharge";
+    // Choosing substitutes.
+    OriginalRating = CommonPractice, "original-rating",
+        "A new part is never rated below the original", "restorers' pages agree";
+    SmoothingLatitude = CommonPractice, "smoothing-latitude",
+        "Smoothing and decoupling capacitors take -20 to +100 %", "restorers' pages; old values step to today's";
+    FirstCapacitor = Ours, "first-capacitor",
+        "Rule of this program for the first capacitor after a rectifier",
+        "-10 % up to the data sheet's limit by nominal value, +40 % where none is known";
+    CathodeRating = Ours, "cathode-rating",
+        "Rule of this program for cathode bypass capacitors", "1.25 times the cathode voltage, larger values allowed";
+    CouplingAtHt = CommonPractice, "coupling-at-ht",
+        "A coupling capacitor is rated for the whole HT", "builders' pages: cold start puts the HT across it";
+    OutputAnodeRating = Ours, "output-anode-rating",
+        "Rule of this program for capacitors at an output anode", "three times the HT, for the transients";
+    FilmLatitude = CommonPractice, "film-latitude",
+        "Film for paper within 20 %", "restorers' pages; .05 becomes .047 and so on";
+    SignalValues = CommonPractice, "signal-values",
+        "Equalisation, tone and tuned circuits take the nearest value", "tolerance as the circuit asks";
+    SubstituteKinds = CommonPractice, "substitute-kinds",
+        "Film for paper, mica for mica", "no high-K ceramic in a signal path, temperature-coefficient parts like for like";
+    SignalPolarity = CommonPractice, "signal-polarity",
+        "Non-polarised electrolytics where there is no DC", "loudspeaker crossovers and signal paths";
+    MotorValues = CommonPractice, "motor-values",
+        "Motor capacitors are AC rated and within 10 %", "never an electrolytic or a DC film part";
+    FlameproofPlaces = CommonPractice, "flameproof-places",
+        "Screens, HT droppers and anode stoppers take flameproof or wirewound resistors", "as careful repairers do";
+    FusibleSheet = Read, "fusible-sheet",
+        "Data sheet of fusible resistors HTR FRS", "made for one application and not interchangeable";
+    ResistorValues = Ours, "resistor-values",
+        "Rule of this program for new resistors", "within 5 % of the marked value, or the nearest of series E24";
+    HotPlace = Ours, "hot-place",
+        "Rule of this program for hot places", "a 105 °C part over 60 °C";
+    OldStock = SecondHand, "old-stock",
+        "Makers' shelf life of electrolytics, 2 to 3 years", "as quoted on two pages";
+    LeadStyles = CommonPractice, "lead-styles",
+        "Axial parts for tag strips, radial with sleeved leads, snap-in for boards", "as the trade does it";
+    OwnDemand = CommonPractice, "own-demand",
+        "The technician's own entry in the parts list", "followed before the rules, safety excepted";
+    PairLeakage = SecondHand, "pair-leakage",
+        "Maker's leakage line 0.06·C·V + 10 µA", "read from a flattened copy of a data sheet";
+    UsersEquivalents = CommonPractice, "users-equivalents",
+        "The technician's own list of equivalents", "each holds in the direction written";
+    LampCurrent = CommonPractice, "lamp-current",
+        "A lamp in a series heater chain is part of it", "its current must match";
+    FuseRatings = CommonPractice, "fuse-ratings",
+        "Fuses by rating, speed, size and breaking capacity", "mains 1.5 to 2 times the primary current";
+    MatchedPairs = CommonPractice, "matched-pairs",
+        "Both halves of a pair are replaced together and matched", "restorers' pages: buy extra and select";
+    CanNegatives = Ours, "can-negatives",
+        "A common-negative can serves sections with one negative node", "follows from the circuit";
     // Resistors and leaky paper capacitors.
     CompositionSheet = Read, "composition-sheet",
         "Multicomp data sheet of carbon composition resistors", "working and overload voltage, power by temperature";
