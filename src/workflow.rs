@@ -4,6 +4,7 @@
 //! every part sees, [`rules`](crate::rules) judge it, `substitute` states needs and finds candidates,
 //! `purchase` buys.
 
+mod check;
 mod inspect;
 mod order;
 mod plan;
@@ -11,9 +12,10 @@ mod record;
 
 use crate::model::plan::Plan;
 use crate::money::Money;
-use crate::purchase::PurchaseError;
 use crate::rules;
 
+pub use crate::purchase::PurchaseError;
+pub use check::{CheckError, Checked, check};
 pub use inspect::inspect;
 pub use plan::plan;
 

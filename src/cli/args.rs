@@ -42,6 +42,18 @@ pub enum Command {
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
         before_help = "Example:\n  capjob supply catalog-sample/jobs/hall-amplifier --shop catalog-sample\n")]
     Supply(JobArgs),
+    /// Tell whether a part will do at a place, and exactly why
+    #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
+        before_help = "Example:\n  capjob check catalog-sample/jobs/hall-amplifier C8 \"22uF 500V 105C axial\" --shop catalog-sample\n")]
+    Check(CheckArgs),
+    /// Judge, choose and buy: the main job; several jobs make one order
+    #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
+        before_help = "Examples:\n  capjob plan catalog-sample/jobs/hall-amplifier --shop catalog-sample\n  capjob plan catalog-sample/jobs/hall-amplifier catalog-sample/jobs/lark-recorder --shop catalog-sample --max-suppliers 2\n")]
+    Plan(PlanArgs),
+    /// The shopping list of each supplier
+    #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
+        before_help = "Example:\n  capjob order catalog-sample/jobs/hall-amplifier --shop catalog-sample\n")]
+    Order(PlanArgs),
     /// The page of a rule, or the list of all rules
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
         before_help = "Examples:\n  capjob rules\n  capjob rules paper\n")]

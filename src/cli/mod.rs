@@ -2,11 +2,14 @@
 
 pub mod args;
 mod catalog;
+mod check;
 mod decode;
 mod exit;
 mod files;
 mod inspect;
 mod man;
+mod order;
+mod plan;
 mod rules;
 mod screen;
 mod signals;
@@ -58,6 +61,9 @@ fn command(command: &Command) -> anyhow::Result<Outcome> {
     match command {
         Command::Inspect(args) => inspect::run(args),
         Command::Supply(args) => supply::run(args),
+        Command::Check(args) => check::run(args),
+        Command::Plan(args) => plan::run(args),
+        Command::Order(args) => order::run(args),
         Command::Decode(args) => decode::run(args),
         Command::Rules(args) => rules::run(args),
         Command::Completions(args) => man::completions(args),

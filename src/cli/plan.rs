@@ -10,16 +10,14 @@ use crate::documents::{parts_list, plan_screen, shopping_list};
 use crate::export::{csv, json, text};
 use crate::model::chassis::Job;
 use crate::model::plan::Plan;
-use crate::workflow;
+use crate::workflow::{self, PlanError, PurchaseError};
 
 /// First line of every file that we write.
-const MADE_BY: &str = concat!("written by capjob ", env!("CARGO_PKG_VERSION"));
+pub(super) const MADE_BY: &str = concat!("written by capjob ", env!("CARGO_PKG_VERSION"));
 
 /// Plans, prints, and writes the documents where `--out` asks for them.
 pub(super) fn run(args: &PlanArgs) -> anyhow::Result<Outcome> {
-    let Loaded { jobs, shop, catalog } = load(&args.jobs, &args.folders, &args.telling)?;
-    let choices = choices(args, &shop)?;
-    let plan = super::files::plan(&jobs, &shop, catalog, &choices)?;
+    let (jobs, plan) = planned(args)?;
     let document = json::write(&PlanDocument::new(&plan))?;
     let result = if args.telling.json {
         document.clone()
@@ -32,6 +30,31 @@ pub(super) fn run(args: &PlanArgs) -> anyhow::Result<Outcome> {
     }
     screen::result(&result)?;
     Ok(outcome(&plan))
+}
+
+/// Reads the jobs and the shop and plans; what `plan` and `order` share.
+///
+/// # Errors
+/// Faults of the files, and whatever stands in the way of a plan.
+pub(super) fn planned(args: &PlanArgs) -> Result<(Vec<Job>, Plan), Failure> {
+    let Loaded { jobs, shop, catalog } = load(&args.jobs, &args.folders, &args.telling)?;
+    let choices = choices(args, &shop)?;
+    let plan = workflow::plan(&jobs, &shop, &choices, |take| catalog.each(&shop.suppliers, |offer| take(&offer)))?;
+    Ok((jobs, plan))
+}
+
+/// A fault of the shop's own files is bad input; a fault of the purchase is ours, and its instance is
+/// printed for the report.
+impl From<PlanError> for Failure {
+    fn from(error: PlanError) -> Self {
+        match &error {
+            PlanError::NoRate { .. } | PlanError::NoSupplier(_) => Self::input(format!("error: {error}")),
+            PlanError::Purchase(PurchaseError::Disagreement { instance, .. }) => {
+                Self::internal(format!("internal fault: {error}\nplease report it with this instance:\n{instance}"))
+            }
+            PlanError::Purchase(_) => Self::internal(format!("internal fault: {error}")),
+        }
+    }
 }
 
 /// Not met: a need that nothing meets, a hold, or an attempt to lower safety.

@@ -30,32 +30,32 @@ pub(super) fn remove_asides() {
 
 /// One file to be written.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct OutFile {
+pub(super) struct OutFile {
     /// Name in the folder, without any separator.
-    pub name: String,
+    pub(super) name: String,
     /// Contents.
-    pub bytes: Vec<u8>,
+    pub(super) bytes: Vec<u8>,
 }
 
 impl OutFile {
     /// A text file.
-    pub fn text(name: &str, text: String) -> Self {
+    pub(super) fn text(name: &str, text: String) -> Self {
         Self { name: name.to_owned(), bytes: text.into_bytes() }
     }
 }
 
 /// What to do about files that are there already.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Policy {
+pub(super) struct Policy {
     /// Replace them.
-    pub overwrite: bool,
+    pub(super) overwrite: bool,
     /// Only say what would be written.
-    pub dry_run: bool,
+    pub(super) dry_run: bool,
 }
 
 /// How a target compares with what is to be written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum State {
+pub(super) enum State {
     /// Nothing there.
     New,
     /// The same bytes there; left alone.
@@ -66,7 +66,7 @@ pub enum State {
 
 impl State {
     /// In a word.
-    pub const fn word(self) -> &'static str {
+    pub(super) const fn word(self) -> &'static str {
         match self {
             Self::New => "new",
             Self::Unchanged => "unchanged",
@@ -80,7 +80,7 @@ impl State {
 /// # Errors
 /// A file in the way without `overwrite` (bad input), or whatever could not be written; the folder
 /// is then as it was before.
-pub fn write_all(folder: &Path, files: &[OutFile], policy: Policy) -> Result<Vec<State>, Failure> {
+pub(super) fn write_all(folder: &Path, files: &[OutFile], policy: Policy) -> Result<Vec<State>, Failure> {
     let states = files.iter().map(|f| state(&folder.join(&f.name), &f.bytes)).collect::<Result<Vec<_>, _>>()?;
     refuse_what_is_in_the_way(folder, files, &states, policy)?;
     if policy.dry_run {
@@ -241,7 +241,7 @@ fn cannot(what: &str, path: &Path, error: &std::io::Error) -> Failure {
 
 /// A file name made from any text: letters, digits, `-` and `_` stay, everything else becomes `-`;
 /// at most 60 characters.
-pub fn safe_stem(text: &str) -> String {
+pub(super) fn safe_stem(text: &str) -> String {
     let mut stem = String::new();
     for c in text.trim().chars() {
         if c.is_alphanumeric() || c == '_' {
@@ -255,7 +255,7 @@ pub fn safe_stem(text: &str) -> String {
 }
 
 /// One safe stem for each text; those that would differ by case only get a number.
-pub fn distinct_stems<'a>(texts: impl IntoIterator<Item = &'a str>) -> Vec<String> {
+pub(super) fn distinct_stems<'a>(texts: impl IntoIterator<Item = &'a str>) -> Vec<String> {
     let mut taken: Vec<String> = Vec::new();
     let mut stems = Vec::new();
     for text in texts {

@@ -6,6 +6,7 @@ pub mod decoded;
 pub mod describe;
 pub mod inspect_screen;
 pub mod machine;
+pub mod order_screen;
 pub mod parts_list;
 pub mod plan_screen;
 pub mod rule_pages;

@@ -154,7 +154,7 @@ fn buy(plan: &Plan) -> Vec<Block> {
     blocks
 }
 
-fn bill_line(plan: &Plan, bill: &SupplierBill, digits: Digits) -> String {
+pub(super) fn bill_line(plan: &Plan, bill: &SupplierBill, digits: Digits) -> String {
     let numbers = plan.buy.iter().filter(|b| b.supplier == bill.supplier).count();
     let fee = if bill.fee > crate::money::Money::ZERO {
         format!(" + small-order fee {}", digits.text(bill.fee))
@@ -171,7 +171,7 @@ fn bill_line(plan: &Plan, bill: &SupplierBill, digits: Digits) -> String {
     )
 }
 
-fn bill_table(plan: &Plan, bill: &SupplierBill, digits: Digits) -> Table {
+pub(super) fn bill_table(plan: &Plan, bill: &SupplierBill, digits: Digits) -> Table {
     let columns = vec![
         Column::text("Number"),
         Column::text("Part"),
