@@ -97,3 +97,8 @@ fn may_be_mains(context: &NeedContext<'_>) -> bool {
 pub(super) fn reason<'a>(need: &'a Need, rule: &str) -> Option<&'a Why> {
     need.why.iter().find(|w| w.rule == rule)
 }
+
+/// Whether the technician's own demand on this point was followed.
+pub(super) fn demanded(need: &Need, point: PointKind) -> bool {
+    need.why.iter().any(|w| w.rule == "accept" && w.point == point)
+}
