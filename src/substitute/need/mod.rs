@@ -39,6 +39,7 @@ pub fn need_of(context: &NeedContext<'_>) -> Result<Need, NoNeed> {
         capacitor(context, &mut need)?;
     }
     space::fill(context, &mut need);
+    space::can(context, &mut need);
     space::pair(context, &mut need);
     Ok(need)
 }
