@@ -205,6 +205,90 @@ sources! {
         "MIL-R-39008", "scope, composition life test fails beyond 15 %";
     OurDriftRule = Ours, "our-drift-rule",
         "Rule of this program for drifted resistors", "tolerance, then the larger of 15 % and twice the tolerance";
+    PaperKept = CommonPractice, "paper-kept",
+        "Restorers who keep paper for looks", "under 3 µA at working voltage";
+    CouplingShift = CommonPractice, "coupling-shift",
+        "Restorers on coupling capacitors", "a tenth of the bias condemns, a hundredth or 20 mV is the aim";
+    AgePolicy = CommonPractice, "age-policy",
+        "Restorers on age alone, from 20 years to never", "our choice: 30 years";
+    // Checks on the bench.
+    TouchCheck = Read, "touch-check",
+        "Service manuals of home audio and television makers", "0.75 V across 1.5 kΩ beside 0.15 µF, both plug ways";
+    TouchCheckStrict = Read, "touch-check-strict",
+        "Harman Kardon service manual TU-940", "0.35 V in the same check";
+    BeforeTouching = CommonPractice, "before-touching",
+        "Workshop pages on discharging", "through about 100 kΩ, then measured under 10 V before touching";
     PaperLeakage = Read, "paper-leakage",
         "Silicon Chip, vintage radio column", "leakage resistance at least 20 times the resistance it shunts";
+    // Judging parts as found.
+    PaperPractice = Read, "paper-practice",
+        "Restorers' pages on paper capacitors", "vintage-radio.com valve_capacitors, vintage-radio.net t=157011, w140.com";
+    PaperAtVoltage = Read, "paper-at-voltage",
+        "Page on restoring with the old paper parts, w140.com", "under 3 µA at working voltage";
+    MouldedPaper = Read, "moulded-paper",
+        "Restorers' pages on flat moulded parts, philcoradio.com", "marked in microfarads they are paper inside";
+    StableKinds = Read, "stable-kinds",
+        "Restorers' pages on mica and ceramic", "capacitor-supplier.com tips, philcoradio.com pid=13366";
+    FilmPractice = Read, "film-practice",
+        "Restorers' pages on early plastic-film parts", "polyester tubulars of the 1960s have a good name";
+    CouplingRule = Ours, "coupling-rule",
+        "Rule of this program for coupling capacitors", "1 and 10 % of the bias, from pages that say a tenth, 1 % or 2 to 3 mV";
+    NearVoltageRule = Ours, "near-voltage-rule",
+        "Rule of this program for leakage readings", "they count near the rated or working voltage, keith-snook.info in mind";
+    MotorPractice = Read, "motor-practice",
+        "Pages on motor capacitors", "AC rated, within 10 % of the value; techsupportforum.com, shenmaoec.net";
+    ValueRule = Ours, "value-rule",
+        "Rule of this program for film, mica and ceramic values", "20 %, or 10 % where the value sets a frequency";
+    MainsPaperPractice = Read, "mains-paper-practice",
+        "Restorers' pages on line capacitors", "vintage-radio.net p=1133300, philcoradio.com pid=180576, dairiki.org";
+    MainsSuspected = Ours, "mains-suspected",
+        "Rule of this program for parts of unknown place", "what could be a mains part is treated as one until denied";
+    CrackedSuppressor = Read, "cracked-suppressor",
+        "Pages on resin-cased mains suppressors", "vintage-radio.net t=69128, epanorama.net 2023/04/14";
+    SightPractice = Read, "sight-practice",
+        "Pages on what failing capacitors look like", "radioworld.com, diyaudio.com 343809";
+    AgeRule = Ours, "age-rule",
+        "Rule of this program for old electrolytics", "30 years, from pages that say over 20 years or before 1970";
+    ReformPractice = Read, "reform-practice",
+        "Pages on reforming, qsl.net/g3oou and scribd.com 670397261", "only sound cans, current limited, out of circuit";
+    CapacitanceEnd = Read, "capacitance-end",
+        "Makers' load life limits, as in data sheet SU at dtsheet.com/model/1530872", "capacitance within 20 % of nominal";
+    ShelfLife = SecondHand, "shelf-life",
+        "Shelf life of electrolytics as three makers give it", "2, 2 and 3 years, quoted at newbedev.com";
+    EarlierRepair = Read, "earlier-repair",
+        "Pages on sets repaired before", "vintage-radio.net valve sets, philcoradio.com pid=207090";
+    DeadSection = Read, "dead-section",
+        "Radio Experimenter, March 1993 (scan)", "a dead section is disconnected, never bridged";
+    DriftByPlace = Ours, "drift-by-place",
+        "Rule of this program for drifted resistors by place", "20, 10 and 5 %, from pages that say 5, 10, 20 and 30 %";
+    LiftOneEnd = CommonPractice, "lift-one-end",
+        "A resistor that reads low in circuit has one end lifted", "parallel paths pull the reading down";
+    PairPractice = Read, "pair-practice",
+        "Page on resistors, hhscott.com/cc/resistors.htm", "pairs are matched, buy extra and select";
+    ScreenResistor = Read, "screen-resistor",
+        "Page on output valves, geofex.com/ampdbug/pwrtubes.htm", "a dead output valve takes its screen resistor along";
+    LikeForLike = Read, "like-for-like",
+        "Posts on isolating and fusible resistors", "qth.net r-390 2007-January/040395, diyaudio.com 287754";
+    SeleniumPractice = Read, "selenium-practice",
+        "Pages on selenium rectifiers", "w140.com Selenium_rectifiers, ab1dq.com 2020/04/19";
+    LeadPractice = Read, "lead-practice",
+        "Pages on mains leads", "merwinmusic.com 2019/01/26, ozvalveamps.org/mains.html";
+    FusePractice = Read, "fuse-practice",
+        "Page on fuses, valvewizard.co.uk/fuses.html", "mains fuse 1.5 to 2 times the primary current, time-delay";
+    IronFirst = Read, "iron-first",
+        "Repair shops' own terms", "radiorepairguy.net: what cannot be bought is checked before parts are ordered";
+    DischargePractice = Read, "discharge-practice",
+        "Pages on discharging", "mercurymagnetics.com, toptubeamplifier.com: under 10 V before touching";
+    IsolationPractice = Read, "isolation-practice",
+        "Pages on live chassis", "diyparadiso.com, industrialmonitordirect.com: a variable transformer does not isolate";
+    HazardPractice = Read, "hazard-practice",
+        "Pages on old materials", "stanwatkins.com/asbestos.htm, bvws.org.uk/405alive/tech/safety.html";
+    TechniciansWish = Ours, "technicians-wish",
+        "Written in the parts list", "the technician's own decision";
+    OwnersChoice = Ours, "owners-choice",
+        "Written in the chassis sheet", "what the owner wants and how far to renew";
+    MissingIsNotGood = Ours, "missing-is-not-good",
+        "Rule of this program for missing readings", "what was not measured is not taken as sound";
+    WorkshopHabit = CommonPractice, "workshop-habit",
+        "Habit of valve workshops", "nobody's document";
 }
