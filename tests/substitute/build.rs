@@ -292,7 +292,7 @@ pub(crate) fn metal(ohm: f64, watts: f64, volts: f64) -> Article {
         value: Some(Value::Ohm(Ohm::new(ohm))),
         watts: Some(Watt::new(watts)),
         volts: Some(Volt::new(volts)),
-        tolerance: Some(Tolerance::both(5.0)),
+        tolerance: Some(Tolerance::symmetric(5.0)),
         style: Some(Style::Axial),
         ..article(PartKind::MetalFilm)
     }

@@ -75,7 +75,7 @@ fn any_article() -> impl Strategy<Value = Article> {
     (any_value(), volts, mains, life, body, rest, made).prop_map(
         |((kind, value), volts, (vac, class), (temp, life, ma), (style, d, l), (watts, flame, tol), made)| Article {
             value: Some(value),
-            tolerance: tol.map(Tolerance::both),
+            tolerance: tol.map(Tolerance::symmetric),
             volts: volts.map(Volt::new),
             vac: vac.map(Volt::new),
             class,
