@@ -3,7 +3,7 @@
 use crate::model::kind::{PartKind, Style};
 use crate::model::part::Value;
 use crate::model::shop::Article;
-use crate::units::{Farad, Ohm, Volt, Watt};
+use crate::units::{Farad, Volt};
 
 /// An article that states nothing but its kind.
 pub(crate) fn article(kind: PartKind) -> Article {
@@ -41,15 +41,5 @@ pub(crate) fn capacitor(uf: f64, volts: f64) -> Article {
         volts: Some(Volt::new(volts)),
         style: Some(Style::Axial),
         ..article(PartKind::Electrolytic)
-    }
-}
-
-/// A metal-film resistor.
-pub(crate) fn resistor(ohm: f64, watts: f64) -> Article {
-    Article {
-        value: Some(Value::Ohm(Ohm::new(ohm))),
-        watts: Some(Watt::new(watts)),
-        style: Some(Style::Axial),
-        ..article(PartKind::MetalFilm)
     }
 }

@@ -10,7 +10,7 @@ use crate::substitute::need::preferred::e12_at_or_below;
 use crate::units::{Ampere, Ohm, Tolerance, Volt, Watt};
 
 /// Tolerance of a capacitor whose catalog line states none.
-const ASSUMED_TOLERANCE: Tolerance = Tolerance::both(20.0);
+const ASSUMED_TOLERANCE: Tolerance = Tolerance::symmetric(20.0);
 /// Preferred values tried, from the largest allowed down.
 const STEPS: usize = 4;
 /// Most heat in each resistor; more belongs in another capacitor, not in the chassis.
@@ -184,7 +184,7 @@ mod tests {
     fn sharing_at_switch_on() {
         assert!(near(worst_share(&capacitor(47.0, 350.0)).unwrap(), 0.60, 1e-9));
         let mut article = capacitor(47.0, 350.0);
-        article.tolerance = Some(Tolerance::both(10.0));
+        article.tolerance = Some(Tolerance::symmetric(10.0));
         assert!(near(worst_share(&article).unwrap(), 0.55, 1e-9));
         article.value = Some(Value::Ohm(Ohm::new(1.0)));
         assert_eq!(resistor(&article, Volt::new(500.0)), None);

@@ -90,7 +90,8 @@ impl<'a> Pruning<'a> {
         let enough = last_step.checked_next_multiple_of(rival.pack);
         let stock = rival.stock.is_none_or(|stock| enough.is_some_and(|e| e <= stock));
         let supplier_days = self.shop.supplier(source.key.supplier().unwrap_or_default()).and_then(|s| s.lead_days);
-        let days = |s: &Source| s.lead_days.or(supplier_days).unwrap_or(u32::MAX);
+        // Days that are not known count as in time, so they are beaten by none that are known.
+        let days = |s: &Source| s.lead_days.or(supplier_days).unwrap_or(0);
         stock && days(rival) <= days(source)
     }
 

@@ -4,7 +4,7 @@ use super::ask::Ask;
 use super::source::{Target, Use};
 use crate::model::shop::Article;
 use crate::substitute::arrange::pair::{in_parallel, in_series};
-use crate::substitute::verdict::{Count, count};
+use crate::substitute::verdict::{Count, count, more_is_allowed};
 use crate::units::Ohm;
 
 /// Room for rounding at the edges of windows.
@@ -42,9 +42,10 @@ pub(super) fn roles(ask: &Ask<'_>, index: usize, article: &Article) -> Roles {
     roles
 }
 
-/// Whether the value is outside what pairs could make of it.
+/// Whether the value is so far outside that the article cannot serve, alone or in a pair.
 pub(super) fn is_far(ask: &Ask<'_>, article: &Article) -> bool {
-    ask.value_ratio(article).is_some_and(|(over_least, over_most)| over_least < 0.33 || 3.0 < over_most)
+    let (low, high) = ask.value_ratio(article).unwrap_or((1.0, 1.0));
+    low < 0.33 || (3.0 < high && !more_is_allowed(&ask.need))
 }
 
 /// Above the ratings that single electrolytics are made for, a string is weighed beside them.

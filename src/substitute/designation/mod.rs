@@ -3,6 +3,7 @@
 pub mod fuse;
 pub mod hardware;
 pub mod lamp;
+pub mod rating;
 mod words;
 
 /// Whether two designations are the same; upper and lower case are alike and blanks do not count.

@@ -2,7 +2,7 @@
 
 use super::context::{NeedContext, because};
 use super::mains::stands_in;
-use crate::model::kind::MainsClass;
+use crate::model::kind::{MainsClass, Place};
 use crate::model::need::{Need, PointKind};
 use crate::sources::SourceId;
 use crate::units::Volt;
@@ -22,7 +22,7 @@ pub(super) fn farad(context: &NeedContext<'_>, need: &mut Need) {
     let Some((least, most)) = context.part.accept.farad else {
         return;
     };
-    let touch = need.place.is_some_and(|p| p.is_mains()) && need.farad_limit.is_some_and(|limit| limit < most);
+    let touch = need.place.is_some_and(Place::is_mains) && need.farad_limit.is_some_and(|limit| limit < most);
     if touch {
         let limit = need.farad_limit.unwrap_or(most);
         need.farad = Some((least.min(limit), limit));

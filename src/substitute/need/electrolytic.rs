@@ -24,9 +24,9 @@ pub(super) fn fill(context: &NeedContext<'_>, need: &mut Need, nominal: Farad) -
         _ => later(need, nominal),
     }
     if place == Place::Cathode {
-        voltage::by_cathode(context, need)?
+        voltage::by_cathode(context, need)?;
     } else {
-        voltage::by_highest(context, need)?
+        voltage::by_highest(context, need)?;
     }
     polarity(context, need, place);
     conditions::ripple(context, need, place);

@@ -39,6 +39,7 @@ pub fn need_of(context: &NeedContext<'_>) -> Result<Need, NoNeed> {
         capacitor(context, &mut need)?;
     }
     space::fill(context, &mut need);
+    space::can(context, &mut need);
     space::pair(context, &mut need);
     Ok(need)
 }
@@ -96,4 +97,9 @@ fn may_be_mains(context: &NeedContext<'_>) -> bool {
 /// The reason on this need with this rule id, if it has one.
 pub(super) fn reason<'a>(need: &'a Need, rule: &str) -> Option<&'a Why> {
     need.why.iter().find(|w| w.rule == rule)
+}
+
+/// Whether the technician's own demand on this point was followed.
+pub(super) fn demanded(need: &Need, point: PointKind) -> bool {
+    need.why.iter().any(|w| w.rule == "accept" && w.point == point)
 }

@@ -23,6 +23,14 @@ pub(super) fn fill(context: &NeedContext<'_>, need: &mut Need) {
     }
 }
 
+/// A can may serve this section only where its negative is where the others' are.
+pub(super) fn can(context: &NeedContext<'_>, need: &mut Need) {
+    if let Some(letter) = &context.part.can {
+        let says = format!("section of can {letter}: a common negative only where all its negatives are one node");
+        because(need, PointKind::Polarity, "can-negatives", SourceId::CanNegatives, says);
+    }
+}
+
 /// What the line says, else leads; cans and motor parts may be cans, restuffing asks for radial parts.
 fn styles(context: &NeedContext<'_>) -> Vec<Style> {
     let part = context.part;

@@ -138,7 +138,7 @@ pub(super) fn limit_first(held: Held<'_>, tally: &mut impl Tally) {
     let mut over = Vec::new();
     let mut limit = |reached: bool, says: String| {
         if reached {
-            over.push(says)
+            over.push(says);
         }
     };
     if let (Some(first), Some(most)) = (duty.first, data.max_first) {

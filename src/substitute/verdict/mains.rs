@@ -19,9 +19,8 @@ pub(super) fn ac_voltage(held: Held<'_>, tally: &mut impl Tally) {
     let on_mains = need.class.is_some();
     let answer = match article.vac {
         Some(vac) if needs.get() * (1.0 - 1e-9) <= vac.get() => Answer::Fit,
-        Some(_) if on_mains => Answer::Barred,
         None if on_mains && article.class.is_some() && needs <= USUAL_AC_RATING => Answer::Caution,
-        None if on_mains => Answer::Barred,
+        _ if on_mains => Answer::Barred,
         _ => Answer::Unsuitable,
     };
     tally.point(Head::with(PointKind::AcVoltage, "mains-voltage", answer), || {

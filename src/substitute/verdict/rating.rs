@@ -35,7 +35,8 @@ pub(super) fn voltage(held: Held<'_>, tally: &mut impl Tally) {
         let has = article.volts.map_or_else(|| "no DC rating stated".to_owned(), |v| v.to_string());
         let mut says = if ok { format!("{has} is enough") } else { format!("{needs} needed, {has}") };
         if let (true, true, Some(working)) = (ok, tight, need.working) {
-            says.push_str(&format!("; works at {working}, over {:.0} % of its rating", share * 100.0));
+            let percent = share * 100.0;
+            says = format!("{says}; works at {working}, over {percent:.0} % of its rating");
         }
         if unproved {
             says.push_str("; the highest voltage is not proved");

@@ -24,11 +24,10 @@ pub(super) fn ripple(held: Held<'_>, tally: &mut impl Tally) {
     let most = rules.margin("ripple", 1.0);
     let answer = match (used, &article.ripple) {
         (Some(share), _) if share <= most * (1.0 + 1e-9) => Answer::Fit,
-        (Some(_), _) => Answer::Unsuitable,
         (None, Some(_)) => Answer::Caution,
         (None, None) if !reservoir => Answer::Fit,
         (None, None) if rules.margin("ripple-missing", 0.0) > 0.5 => Answer::Caution,
-        (None, None) => Answer::Unsuitable,
+        (Some(_), _) | (None, None) => Answer::Unsuitable,
     };
     tally.point(Head::with(PointKind::Ripple, "ripple", answer), || {
         let needs = need.ripple.map_or_else(|| "not known".to_owned(), |r| components(&r));

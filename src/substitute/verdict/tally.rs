@@ -43,6 +43,7 @@ pub(super) struct Said {
 
 impl Said {
     /// Needs against has, with a sentence.
+    #[expect(clippy::needless_pass_by_value, reason = "texts and quantities are handed over at the call sites")]
     pub(super) fn new(needs: impl ToString, has: impl ToString, says: impl Into<String>) -> Self {
         Self { needs: needs.to_string(), has: has.to_string(), says: says.into() }
     }

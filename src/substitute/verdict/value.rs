@@ -5,7 +5,7 @@ use super::tally::{Head, Said, Tally};
 use crate::model::kind::{PartKind, Place};
 use crate::model::need::{Answer, Need, PointKind};
 use crate::model::shop::Article;
-use crate::substitute::need::reason;
+use crate::substitute::need::{demanded, reason};
 use crate::units::{Farad, Ohm};
 
 /// Room for rounding where a value lies on the edge of its window.
@@ -47,10 +47,15 @@ pub(super) fn value(held: Held<'_>, tally: &mut impl Tally) {
     }
 }
 
+/// Whether a value above the window does no harm there.
+pub(in crate::substitute) fn more_is_allowed(need: &Need) -> bool {
+    let extra = ["smoothing-window", "cathode-value"].iter().any(|rule| reason(need, rule).is_some());
+    extra && !demanded(need, PointKind::Value)
+}
+
 /// How a value that is too large turns out.
 fn too_large(need: &Need) -> (&'static str, Answer) {
-    let extra = ["smoothing-window", "cathode-value"].iter().any(|rule| reason(need, rule).is_some());
-    if extra && reason(need, "accept").is_none() { ("no-gain", Answer::Caution) } else { ("value", Answer::Unsuitable) }
+    if more_is_allowed(need) { ("no-gain", Answer::Caution) } else { ("value", Answer::Unsuitable) }
 }
 
 /// Capacitance against its window. The upper bound of a first capacitor or of a part from the
@@ -135,7 +140,7 @@ pub(super) fn limit_first(held: Held<'_>, tally: &mut impl Tally) {
     let Some(has) = article.farad() else {
         return super::designated::limit_first(held, tally);
     };
-    let demanded = need.why.iter().any(|w| w.rule == "accept" && w.point == PointKind::Value);
+    let demanded = demanded(need, PointKind::Value);
     if let Some(limit) = need.farad_limit {
         let ok = has <= limit * (1.0 + EDGE);
         let answer = match (ok, demanded) {
