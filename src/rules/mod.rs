@@ -5,6 +5,7 @@
 
 mod capacitor_damage;
 mod capacitor_value;
+pub mod cautions;
 mod coupling_grid;
 mod draft;
 mod earlier_repair;
@@ -20,6 +21,7 @@ mod electrolytic_sight;
 mod fuse;
 mod held;
 mod highest_voltage;
+pub mod hold;
 pub mod judge;
 mod leak;
 mod leakage_shunt;
@@ -29,11 +31,15 @@ mod mains_lead;
 mod mains_paper;
 mod mains_touch;
 mod mains_unknown;
+pub mod measure;
 mod mica_is_paper;
 mod motor_run;
 mod named_parts;
+pub mod page;
 mod paper;
+pub mod priority;
 mod reads_dead;
+pub mod reform;
 mod resistor_dissipation;
 mod resistor_drift;
 mod resistor_fusible;
@@ -49,8 +55,14 @@ mod tantalum;
 mod value_unknown;
 mod working_voltage;
 
+pub use cautions::{Caution, cautions};
 pub use held::Held;
+pub use hold::{TotalOf, holds, money_holds};
 pub use judge::{ADDED, findings, judge};
+pub use measure::{NextReading, what_to_measure};
+pub use page::page;
+pub use priority::trouble;
+pub use reform::{ReformPlan, ReformStep, reform_plans};
 
 use crate::model::chassis::Job;
 use crate::model::finding::{Finding, Stress};
