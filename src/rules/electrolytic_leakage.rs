@@ -48,7 +48,7 @@ static META: RuleMeta = RuleMeta {
     remedy: "Replace. In a museum piece a part over the limit that was not reformed yet may be reformed and read again.",
     safety: "The test puts the full HT on the bench. DISCHARGE, THEN MEASURE, through a resistor.",
     thresholds: &[FACTOR, NEAR, OLD_YEARS],
-    sources: &[SourceId::JanC62, SourceId::RgaSheet, SourceId::NearVoltageRule],
+    sources: &[SourceId::JanC62, SourceId::RgaSheet, SourceId::NearVoltageRule, SourceId::AgeRule],
 };
 
 impl Rule for ElectrolyticLeakage {

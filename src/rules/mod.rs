@@ -60,7 +60,7 @@ pub use held::Held;
 pub use hold::{TotalOf, holds, money_holds};
 pub use judge::{ADDED, findings, judge};
 pub use measure::{NextReading, what_to_measure};
-pub use page::page;
+pub use page::{index, page};
 pub use priority::trouble;
 pub use reform::{ReformPlan, ReformStep, reform_plans};
 

@@ -27,6 +27,20 @@ pub fn page(meta: &RuleMeta) -> String {
     text
 }
 
+/// The list of all pages as Markdown.
+pub fn index<'a>(pages: impl Iterator<Item = &'a RuleMeta>) -> String {
+    let mut text = String::from(
+        "# Rules of judging\n\nIn the order of reports. Each page is written from the rule's own text.\n\n\
+         | rule | what it is about | limits |\n|---|---|---|\n",
+    );
+    for meta in pages {
+        let limits: Vec<String> = meta.thresholds.iter().map(|t| format!("{} {}", t.default, t.unit)).collect();
+        // Writing into a text cannot fail.
+        let _ = writeln!(text, "| [{0}]({0}.md) | {1} | {2} |", meta.id, meta.title, limits.join(", "));
+    }
+    text
+}
+
 /// A section, unless it is empty.
 fn section(text: &mut String, title: &str, body: &str) {
     if !body.is_empty() {

@@ -80,8 +80,11 @@ fn judge(subject: &Subject<'_>, basis: Basis, (heat, allowed): (Watt, Watt), fin
         return;
     }
     if share <= most.value * (1.0 + 1e-9) {
-        let says = format!("{figure}, more than {} % of it", preferred.value);
-        find(&META, preferred.source, Call::Note, says).against(heat.get(), limit.get(), "W").add_to(findings);
+        let told_from = allowed * (preferred.value / 100.0);
+        find(&META, preferred.source, Call::Note, format!("{figure}, more than {} % of it", preferred.value))
+            .against(heat.get(), told_from.get(), "W")
+            .shop(preferred.from_shop)
+            .add_to(findings);
         return;
     }
     let known = matches!(basis, Basis::Measured | Basis::Computed);
