@@ -3,6 +3,7 @@
 //! The cases and their reasons stand in `tests/data/judging/cases.csv`; its remarks say where they
 //! are from.
 
+#[cfg(test)]
 #[path = "support/judging.rs"]
 mod judging;
 
@@ -25,6 +26,7 @@ fn every_case_comes_out_as_the_technician_decides() {
 }
 
 /// Where a judgement is not as due.
+#[expect(clippy::expect_used, reason = "a test stops at bad data")]
 fn faults(row: &Row, judgement: &Judgement) -> Vec<String> {
     let mut faults = Vec::new();
     let said = || judgement.findings.iter().map(|f| format!("{}: {}", f.rule, f.says)).collect::<Vec<_>>().join(" | ");
@@ -55,7 +57,7 @@ fn faults(row: &Row, judgement: &Judgement) -> Vec<String> {
             faults.push(format!("nothing says `{words}` ({})", said()));
         }
     }
-    for words in row.text("measure").into_iter() {
+    for words in row.text("measure") {
         if !judgement.measure_next.iter().any(|m| m.what.contains(words)) {
             faults.push(format!("measure next lacks `{words}`: {:?}", judgement.measure_next));
         }

@@ -4,6 +4,7 @@
 //! it stays silent). After a change of a rule's text, `CAPJOB_WRITE_PAGES=1 cargo test --test
 //! rule_fixtures` writes the pages anew.
 
+#[cfg(test)]
 #[path = "support/judging.rs"]
 mod judging;
 

@@ -60,7 +60,7 @@ pub fn cautions(job: &Job, judgements: &[Judgement], supplies: &[SupplyOutcome])
             add(says, source);
         }
     }
-    for part in [selenium, asbestos, oil, unchecked_iron, unproved, no_ceiling] {
+    for part in [no_fuse, selenium, asbestos, oil, unchecked_iron, unproved, no_ceiling] {
         if let Some((says, source)) = part(&scene) {
             add(says, source);
         }
@@ -139,6 +139,14 @@ fn mains_parts(scene: &Scene<'_>) -> Line {
             refs.join(", ")
         );
         (says, SourceId::MainsClasses)
+    })
+}
+
+fn no_fuse(scene: &Scene<'_>) -> Line {
+    let listed = scene.job.parts.iter().any(|p| p.kind == PartKind::Fuse);
+    (!listed).then(|| {
+        let says = "no fuse on the list: see whether the set has one, of the right rating, in the live side";
+        (says.to_owned(), SourceId::FusePractice)
     })
 }
 
