@@ -57,10 +57,10 @@ fn faults(row: &Row, judgement: &Judgement) -> Vec<String> {
             faults.push(format!("nothing says `{words}` ({})", said()));
         }
     }
-    for words in row.text("measure") {
-        if !judgement.measure_next.iter().any(|m| m.what.contains(words)) {
-            faults.push(format!("measure next lacks `{words}`: {:?}", judgement.measure_next));
-        }
+    if let Some(words) = row.text("measure")
+        && !judgement.measure_next.iter().any(|m| m.what.contains(words))
+    {
+        faults.push(format!("measure next lacks `{words}`: {:?}", judgement.measure_next));
     }
     faults
 }
