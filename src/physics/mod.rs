@@ -16,6 +16,7 @@ pub mod reform;
 pub mod resistor;
 pub mod ripple;
 pub mod series_string;
+pub mod supply;
 pub mod verdict;
 
-pub use verdict::Verdict;
+pub use verdict::{Verdict, within};

@@ -155,6 +155,19 @@ sources! {
         "MIL-R-39008", "scope, composition life test fails beyond 15 %";
     OurDriftRule = Ours, "our-drift-rule",
         "Rule of this program for drifted resistors", "tolerance, then the larger of 15 % and twice the tolerance";
+    PaperKept = CommonPractice, "paper-kept",
+        "Restorers who keep paper for looks", "under 3 µA at working voltage";
+    CouplingShift = CommonPractice, "coupling-shift",
+        "Restorers on coupling capacitors", "a tenth of the bias condemns, a hundredth or 20 mV is the aim";
+    AgePolicy = CommonPractice, "age-policy",
+        "Restorers on age alone, from 20 years to never", "our choice: 30 years";
+    // Checks on the bench.
+    TouchCheck = Read, "touch-check",
+        "Service manuals of home audio and television makers", "0.75 V across 1.5 kΩ beside 0.15 µF, both plug ways";
+    TouchCheckStrict = Read, "touch-check-strict",
+        "Harman Kardon service manual TU-940", "0.35 V in the same check";
+    BeforeTouching = CommonPractice, "before-touching",
+        "Workshop pages on discharging", "through about 100 kΩ, then measured under 10 V before touching";
     PaperLeakage = Read, "paper-leakage",
         "Silicon Chip, vintage radio column", "leakage resistance at least 20 times the resistance it shunts";
     // Judging parts as found.

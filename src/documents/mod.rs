@@ -1,0 +1,13 @@
+//! What stands in each document: neutral tables, text blocks and machine rows. Nothing is decided here.
+
+pub mod block;
+pub mod check_screen;
+pub mod decoded;
+pub mod describe;
+pub mod inspect_screen;
+pub mod machine;
+pub mod parts_list;
+pub mod plan_screen;
+pub mod rule_pages;
+pub mod shopping_list;
+pub mod supply_screen;
