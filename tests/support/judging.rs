@@ -165,7 +165,7 @@ fn part(row: &Row, at: usize) -> Part {
             volts: row.number("rated_v").map(Volt::new),
             vac: row.number("rated_vac").map(Volt::new),
             watts: row.number("watts").map(Watt::new),
-            tolerance: row.number("tolerance").map(Tolerance::both),
+            tolerance: row.number("tolerance").map(Tolerance::symmetric),
             class: row.word("class", MainsClass::from_word),
         },
         place: row.word("place", Place::from_word),
