@@ -11,9 +11,12 @@ use crate::marking::{decode, refused};
 pub(super) fn run(args: &DecodeArgs) -> anyhow::Result<Outcome> {
     let year = match args.year {
         None => None,
-        Some(year) => Some(u16::try_from(year).ok().filter(|y| (1900..=2100).contains(y)).ok_or_else(|| {
-            Failure::input(format!("error: --year {year}: a year from 1900 to 2100 is wanted"))
-        })?),
+        Some(year) => Some(
+            u16::try_from(year)
+                .ok()
+                .filter(|y| (1900..=2100).contains(y))
+                .ok_or_else(|| Failure::input(format!("error: --year {year}: a year from 1900 to 2100 is wanted")))?,
+        ),
     };
     let readings = decode(&args.text, year);
     let why = refused(&args.text);

@@ -8,9 +8,7 @@ use super::args::{Folders, PlanArgs, Telling};
 use super::catalog::CatalogFiles;
 use super::exit::{CANNOT_READ_OR_WRITE, Failure};
 use super::screen::Reporter;
-use crate::input::{
-    Faults, FaultKind, NamedBytes, Noted, ShopFiles, ShopRead, read_job, read_shop, unreadable,
-};
+use crate::input::{FaultKind, Faults, NamedBytes, Noted, ShopFiles, ShopRead, read_job, read_shop, unreadable};
 use crate::model::chassis::Job;
 use crate::model::shop::Shop;
 use crate::money::Money;

@@ -16,8 +16,11 @@ pub(super) fn run(args: &JobArgs) -> anyhow::Result<Outcome> {
     let result = if args.telling.json {
         json::write(&InspectDocument::new(&inspections))?
     } else {
-        let blocks: Vec<_> =
-            jobs.iter().zip(&inspections).flat_map(|(job, inspection)| inspect_screen::blocks(job, inspection)).collect();
+        let blocks: Vec<_> = jobs
+            .iter()
+            .zip(&inspections)
+            .flat_map(|(job, inspection)| inspect_screen::blocks(job, inspection))
+            .collect();
         text::write(&blocks, screen::setting(&args.telling))
     };
     screen::result(&result)?;

@@ -123,7 +123,9 @@ fn refuse_what_is_in_the_way(
         .iter()
         .zip(states)
         .filter(|(_, s)| **s == State::Changed && !policy.overwrite)
-        .map(|(f, _)| format!("error: {} exists\n  help: use --overwrite, or another --out", folder.join(&f.name).display()))
+        .map(|(f, _)| {
+            format!("error: {} exists\n  help: use --overwrite, or another --out", folder.join(&f.name).display())
+        })
         .collect();
     if in_the_way.is_empty() { Ok(()) } else { Err(Failure::input(in_the_way.join("\n"))) }
 }

@@ -38,7 +38,13 @@ fn row(reading: &Decoded) -> Vec<Cell> {
         Cell::text(reading.tolerance.map(|t| t.to_string()).unwrap_or_default()),
         Cell::text(years.join(", ")),
         Cell::text(reading.week.map(|w| w.to_string()).unwrap_or_default()),
-        Cell::text(reading.value.and_then(crate::marking::DecodedValue::nearest_e24).map(|v| v.to_string()).unwrap_or_default()),
+        Cell::text(
+            reading
+                .value
+                .and_then(crate::marking::DecodedValue::nearest_e24)
+                .map(|v| v.to_string())
+                .unwrap_or_default(),
+        ),
     ]
 }
 
@@ -90,7 +96,9 @@ impl ReadingRow {
             kind: reading.kind.words(),
             value: reading.value.map(crate::marking::DecodedValue::si),
             unit: reading.value.map(crate::marking::DecodedValue::unit),
-            tolerance: reading.tolerance.map(|t| format!("-{}/+{} %", percent(t.minus_percent), percent(t.plus_percent))),
+            tolerance: reading
+                .tolerance
+                .map(|t| format!("-{}/+{} %", percent(t.minus_percent), percent(t.plus_percent))),
             years: reading.years.clone(),
             week: reading.week,
         }

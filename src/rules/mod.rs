@@ -184,3 +184,40 @@ pub fn pages() -> impl Iterator<Item = &'static RuleMeta> {
 pub fn thresholds() -> impl Iterator<Item = &'static Threshold> {
     pages().flat_map(|meta| meta.thresholds)
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::limits::electrolytic::{CAPACITANCE_DOUBTFUL, CAPACITANCE_FLAG, LOSS_REPLACE};
+    use crate::limits::judging::{
+        COUPLING_CONDEMNS, COUPLING_KEEPS, COUPLING_KEEPS_SMALL_SIGNAL, DRIFT_CRITICAL, DRIFT_GENERAL, DRIFT_PAIR,
+        PAPER_KEPT, SHELF_YEARS, SUSPECT_AGE_YEARS,
+    };
+    use crate::limits::leakage::PAPER_RATIO;
+    use crate::limits::mains::{CHASSIS_CAPACITANCE, ES1_CURRENT_AC};
+
+    // The handbook states these once; the rules' defaults repeat them in the unit of the shop's settings.
+    #[test]
+    fn defaults_are_the_handbooks() {
+        for (key, due) in [
+            ("resistor-drift", DRIFT_GENERAL.value * 100.0),
+            ("resistor-drift.critical", DRIFT_CRITICAL.value * 100.0),
+            ("resistor-drift.pair", DRIFT_PAIR.value * 100.0),
+            ("coupling-grid", COUPLING_KEEPS.value * 100.0),
+            ("coupling-grid.urgent", COUPLING_CONDEMNS.value * 100.0),
+            ("coupling-grid.small-signal", COUPLING_KEEPS_SMALL_SIGNAL.value.get() * 1e3),
+            ("paper", PAPER_KEPT.value.get() * 1e6),
+            ("electrolytic-age", f64::from(SUSPECT_AGE_YEARS.value)),
+            ("electrolytic-shelf", f64::from(SHELF_YEARS.value)),
+            ("electrolytic-capacitance", CAPACITANCE_FLAG.value * 100.0),
+            ("electrolytic-high", CAPACITANCE_DOUBTFUL.value * 100.0),
+            ("electrolytic-esr", LOSS_REPLACE.value),
+            ("leakage-shunt", PAPER_RATIO.value),
+            ("mains-touch", ES1_CURRENT_AC.value.milli()),
+            ("mains-touch.capacitance", CHASSIS_CAPACITANCE.value.get() * 1e9),
+        ] {
+            let default = thresholds().find(|t| t.key == key).expect("a threshold of this key").default;
+            assert!((default - due).abs() < 1e-9, "{key}: {default}, the handbook says {due}");
+        }
+    }
+}
