@@ -20,7 +20,7 @@ static SHARE: Threshold = Threshold {
     default: 1.0,
     unit: "%",
     what: "DC on the next grid, valve cold or removed, share of the working bias",
-    source: SourceId::CouplingRule,
+    source: SourceId::CouplingShift,
 };
 
 static URGENT: Threshold = Threshold {
@@ -28,7 +28,7 @@ static URGENT: Threshold = Threshold {
     default: 10.0,
     unit: "%",
     what: "share of the bias above which the set is not powered again with the valve in",
-    source: SourceId::CouplingRule,
+    source: SourceId::CouplingShift,
 };
 
 static SMALL: Threshold = Threshold {
@@ -36,7 +36,7 @@ static SMALL: Threshold = Threshold {
     default: 20.0,
     unit: "mV",
     what: "DC on a grid with 5 V of bias or less",
-    source: SourceId::CouplingRule,
+    source: SourceId::CouplingShift,
 };
 
 /// Bias up to which a stage counts as small-signal.
@@ -52,7 +52,7 @@ static META: RuleMeta = RuleMeta {
     remedy: "Replace by film rated for the whole no-load HT.",
     safety: "Do not run the set with the output valves in while a coupling capacitor leaks.",
     thresholds: &[SHARE, URGENT, SMALL],
-    sources: &[SourceId::CouplingRule, SourceId::CircuitLaw],
+    sources: &[SourceId::CouplingShift, SourceId::CircuitLaw],
 };
 
 impl Rule for CouplingGrid {

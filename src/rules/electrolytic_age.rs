@@ -15,7 +15,7 @@ static YEARS: Threshold = Threshold {
     default: 30.0,
     unit: "years",
     what: "age above which renewing is advised",
-    source: SourceId::AgeRule,
+    source: SourceId::AgePolicy,
 };
 
 static FULL: Threshold = Threshold {
@@ -23,7 +23,7 @@ static FULL: Threshold = Threshold {
     default: 10.0,
     unit: "years",
     what: "age above which renewing is advised under the policy full",
-    source: SourceId::AgeRule,
+    source: SourceId::AgePolicy,
 };
 
 static META: RuleMeta = RuleMeta {
@@ -37,7 +37,7 @@ static META: RuleMeta = RuleMeta {
     remedy: "Replacing is advised.",
     safety: "",
     thresholds: &[YEARS, FULL],
-    sources: &[SourceId::AgeRule],
+    sources: &[SourceId::AgePolicy],
 };
 
 impl Rule for ElectrolyticAge {

@@ -1,6 +1,7 @@
 //! Electrolytics that read far above their marking: a contradiction, and a sign of leakage.
 
 use super::draft::find;
+use super::electrolytic_reform::reformable;
 use super::leak::{Leak, assess};
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
@@ -24,7 +25,7 @@ static META: RuleMeta = RuleMeta {
     title: "Electrolytic reads far above its marking",
     what: "A capacitance reading at or above the limit. It is printed as a contradiction, never averaged.",
     why: "Leakage disturbs the meter: a 20 µF part read over 30 µF while it passed 4.5 mA, and came down after reforming.",
-    not_where: "Where a leakage reading near the working voltage is within its limit, the reading is only told. A \
+    not_where: "Where a leakage reading near the working voltage is within its limit, or the part is reformed in a museum piece, the reading is only told. A \
                 marked plus tolerance wider than the limit is allowed for.",
     remedy: "Measure the leakage at voltage before trusting it; read in circuit, lift one end first.",
     safety: "The leakage test puts the full HT on the bench.",
@@ -49,6 +50,9 @@ impl Rule for ElectrolyticHigh {
         let draft = |call, remark: &str| find(&META, held.source, call, format!("{figure}{remark}")).held(share, &held);
         match assess(subject) {
             Leak::Good(_) => draft(Call::Note, "; leakage is within its limit").add_to(findings),
+            _ if reformable(subject) => {
+                draft(Call::Note, "; leakage suspected, reforming settles it").add_to(findings);
+            }
             _ if subject.part.read_in_circuit() => draft(Call::Test, "; a part in parallel, or leakage")
                 .measure(MeasureStage::OutOfCircuit, "lift one end and read again")
                 .add_to(findings),

@@ -48,7 +48,7 @@ static META: RuleMeta = RuleMeta {
     remedy: "Replace. In a museum piece a part over the limit that was not reformed yet may be reformed and read again.",
     safety: "The test puts the full HT on the bench. DISCHARGE, THEN MEASURE, through a resistor.",
     thresholds: &[FACTOR, NEAR, OLD_YEARS],
-    sources: &[SourceId::JanC62, SourceId::RgaSheet, SourceId::NearVoltageRule],
+    sources: &[SourceId::JanC62, SourceId::RgaSheet, SourceId::NearVoltageRule, SourceId::AgeRule],
 };
 
 impl Rule for ElectrolyticLeakage {
@@ -61,43 +61,27 @@ impl Rule for ElectrolyticLeakage {
             return;
         }
         let Some(reading) = subject.part.found.leakage else { return };
-        let text = reading_text(reading);
         match assess(subject) {
             Leak::Missing => {}
             Leak::NoLimit => {
-                find(
-                    &META,
-                    SourceId::MissingIsNotGood,
-                    Call::Note,
-                    format!("{text}: no limit without value and voltage"),
-                )
-                .add_to(findings);
+                let says = format!("{}: no limit without value and voltage", reading_text(reading, reading.current));
+                find(&META, SourceId::MissingIsNotGood, Call::Note, says).add_to(findings);
             }
-            Leak::Good(limit) => told(&text, "", Call::Keep, reading, limit).add_to(findings),
+            Leak::Good(limit) => told("", Call::Keep, reading, limit).add_to(findings),
             Leak::TooLow(limit) => {
-                told(&text, ": does not count, not near the working voltage", Call::Note, reading, limit)
-                    .add_to(findings);
+                told(": does not count, not near the working voltage", Call::Note, reading, limit).add_to(findings);
             }
-            Leak::Over(limit) => over(subject, &text, reading, limit, findings),
-            Leak::Early(limit) => {
-                let again = format!("read the leakage again after {}", minutes(limit.after));
-                told(&text, ": read too early", Call::Test, reading, limit)
-                    .measure(MeasureStage::AtVoltage, again)
-                    .add_to(findings);
-            }
-            Leak::AboveRating(limit) => told(&text, ": read above its rating", Call::Test, reading, limit)
+            Leak::Over(limit) => over(subject, reading, limit, findings),
+            Leak::Early(limit) => told(": read too early", Call::Test, reading, limit)
+                .measure(MeasureStage::AtVoltage, format!("read the leakage again after {}", minutes(limit.after)))
+                .add_to(findings),
+            Leak::AboveRating(limit) => told(": read above its rating", Call::Test, reading, limit)
                 .measure(MeasureStage::AtVoltage, "read the leakage at its rating or working voltage")
                 .add_to(findings),
             Leak::AgeDecides(limit) => {
-                told(
-                    &text,
-                    ": within the limit of an old part only, and its age is not known",
-                    Call::Test,
-                    reading,
-                    limit,
-                )
-                .measure(MeasureStage::Look, "find its date code")
-                .add_to(findings);
+                told(": within the limit of an old part only, and its age is not known", Call::Test, reading, limit)
+                    .measure(MeasureStage::Look, "find its date code")
+                    .add_to(findings);
             }
         }
     }
@@ -107,20 +91,22 @@ impl Rule for ElectrolyticLeakage {
 const REFORMED: crate::units::Second = crate::limits::reform::BENCH_MUST_FALL_WITHIN.value;
 
 /// Over the limit: replaced, or reformed first in a museum piece where that was not done yet.
-fn over(subject: &Subject<'_>, text: &str, reading: LeakageReading, limit: LeakLimit, findings: &mut Vec<Finding>) {
+fn over(subject: &Subject<'_>, reading: LeakageReading, limit: LeakLimit, findings: &mut Vec<Finding>) {
     let reformed = reading.after.is_some_and(|t| t >= REFORMED);
     if subject.museum() && !reformed && subject.damage().is_empty() {
-        told(text, ", not reformed yet", Call::Reform, reading, limit)
+        told(", not reformed yet", Call::Reform, reading, limit)
             .measure(MeasureStage::AtVoltage, "reform out of circuit, then read the leakage")
             .add_to(findings);
     } else {
-        told(text, "", Call::Replace, reading, limit).add_to(findings);
+        told("", Call::Replace, reading, limit).add_to(findings);
     }
 }
 
 /// The statement with its limit.
-fn told(text: &str, remark: &str, call: Call, reading: LeakageReading, limit: LeakLimit) -> super::draft::Draft {
-    let says = format!("{text}{remark} ({})", say::limit(&limit.most.to_string(), limit.from_shop));
+fn told(remark: &str, call: Call, reading: LeakageReading, limit: LeakLimit) -> super::draft::Draft {
+    let text = reading_text(reading, limit.most);
+    let most = say::limit(&say::leakage(limit.most, limit.most), limit.from_shop);
+    let says = format!("{text}{remark} ({most})");
     find(&META, limit.source, call, says)
         .against(reading.current.milli(), limit.most.milli(), "mA")
         .shop(limit.from_shop)

@@ -49,7 +49,7 @@ impl Rule for ElectrolyticReadings {
                 "the readings that it needs to stay are there and good",
             )
             .add_to(findings);
-        } else if !super::electrolytic_reform::reformable(subject) {
+        } else if nothing_said(subject) && !super::electrolytic_reform::reformable(subject) {
             let draft = find(&META, SourceId::MissingIsNotGood, Call::Test, missing(subject));
             if is_high_voltage(subject) {
                 draft.measure(MeasureStage::AtVoltage, leakage_reading(subject)).add_to(findings);
@@ -60,6 +60,11 @@ impl Rule for ElectrolyticReadings {
             }
         }
     }
+}
+
+/// Whether the leakage reading has not been judged already, for or against the part.
+fn nothing_said(subject: &Subject<'_>) -> bool {
+    matches!(assess(subject), Leak::Missing | Leak::NoLimit | Leak::TooLow(_))
 }
 
 /// Whether enough was read, and was good, for the part to stay.

@@ -2,6 +2,7 @@
 
 use super::draft::find;
 use super::leak::{Leak, assess, limit, reading_text};
+use super::say;
 use super::{Rule, RuleMeta, Subject};
 use crate::model::finding::{Call, Finding, MeasureStage};
 use crate::model::part::Reading;
@@ -35,16 +36,17 @@ impl Rule for ElectrolyticReform {
             return;
         }
         let Some(limit) = limit(subject) else { return };
+        let most = say::leakage(limit.most, limit.most);
         let good = matches!(assess(subject), Leak::Good(_));
         if let Some(reading) = subject.part.found.leakage.filter(|_| good) {
-            let text = reading_text(reading);
-            let says = format!("museum piece: kept reformed, {text} (limit {}); repeat yearly", limit.most);
+            let text = reading_text(reading, limit.most);
+            let says = format!("museum piece: kept reformed, {text} (limit {most}); repeat yearly");
             find(&META, SourceId::ReformPractice, Call::Reform, says)
                 .against(reading.current.milli(), limit.most.milli(), "mA")
                 .shop(limit.from_shop)
                 .add_to(findings);
         } else {
-            let says = format!("museum piece: reform it, kept if leakage then stays within {}", limit.most);
+            let says = format!("museum piece: reform it, kept if leakage then stays within {most}");
             find(&META, SourceId::ReformPractice, Call::Reform, says)
                 .measure(MeasureStage::AtVoltage, "reform out of circuit, then read the leakage")
                 .add_to(findings);

@@ -37,7 +37,7 @@ impl Rule for Fuse {
         let Some(word) = words.iter().find(|w| text.split(|c: char| !c.is_alphanumeric()).any(|t| t == **w)) else {
             return;
         };
-        let says = format!("fuse {word}: fit one before power");
+        let says = format!("fuse missing or bridged ({word}): fit one before power");
         find(&META, SourceId::FusePractice, Call::Replace, says).safety().urgent().add_to(findings);
     }
 }

@@ -62,7 +62,9 @@ impl Rule for HighestVoltage {
             (false, false) => (Call::Note, format!("{figure}: not proved")),
         };
         let draft = find(&META, held.source, call, says).against(volts.get(), limit.get(), "V").shop(held.from_shop);
-        let draft = if call == Call::Replace { draft.safety().urgent() } else { draft };
+        let draft = if call == Call::Replace { draft.safety() } else { draft };
+        let may_burst = call == Call::Replace && subject.is_electrolytic();
+        let draft = if may_burst { draft.urgent() } else { draft };
         let draft = if proved {
             draft
         } else {

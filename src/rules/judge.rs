@@ -14,6 +14,8 @@
 mod added;
 mod groups;
 mod next;
+#[cfg(test)]
+mod tests;
 mod weigh;
 
 pub use added::ADDED;

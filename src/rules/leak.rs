@@ -2,6 +2,7 @@
 
 use super::Subject;
 use super::electrolytic_leakage::{FACTOR, NEAR, OLD_YEARS};
+use super::say;
 use crate::model::part::LeakageReading;
 use crate::physics::leakage::{modern_limit, vintage_limit};
 use crate::sources::SourceId;
@@ -104,10 +105,10 @@ fn near_enough(subject: &Subject<'_>, reading: LeakageReading) -> bool {
 }
 
 /// What was read, such as `3.2 mA at 400 V after 10 min`.
-pub(crate) fn reading_text(reading: LeakageReading) -> String {
+pub(crate) fn reading_text(reading: LeakageReading, limit: Ampere) -> String {
     let at = reading.at.map_or_else(|| " at an unknown voltage".to_owned(), |v| format!(" at {v}"));
     let after = reading.after.map_or_else(String::new, |t| format!(" after {}", minutes(t)));
-    format!("{}{at}{after}", reading.current)
+    format!("{}{at}{after}", say::leakage(reading.current, limit))
 }
 
 /// A time in minutes, or in hours from two hours on.

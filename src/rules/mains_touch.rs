@@ -9,7 +9,7 @@ use crate::model::finding::{Call, Finding, MeasureStage};
 use crate::model::kind::Place;
 use crate::physics::mains::touch_current;
 use crate::sources::SourceId;
-use crate::units::{Farad, Volt};
+use crate::units::{Ampere, Farad, Volt};
 
 /// Touch current of mains capacitors.
 #[derive(Debug)]
@@ -78,7 +78,11 @@ fn judge(subject: &Subject<'_>, total: Farad, findings: &mut Vec<Finding>) {
     let current = touch_current(total, volts, mains.frequency());
     let (held, most) = (subject.held(&CURRENT), subject.held(&CAPACITANCE));
     let assumed = if mains.volts().is_none() { ", 250 V mains assumed" } else { "" };
-    let figure = format!("{current} touch current through {total} at {volts} {}{assumed}", mains.frequency());
+    let figure = format!(
+        "{} touch current through {total} at {volts} {}{assumed}",
+        say::leakage(current, Ampere::from_milli(held.value)),
+        mains.frequency()
+    );
     if subject.part.place == Some(Place::LineToChassis) && earthed(subject.job) {
         find(&META, held.source, Call::Note, format!("{figure}: taken by the earth")).add_to(findings);
         return;

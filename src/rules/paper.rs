@@ -18,7 +18,7 @@ static LEAKAGE: Threshold = Threshold {
     default: 3.0,
     unit: "µA",
     what: "leakage at working voltage up to which old paper may stay",
-    source: SourceId::PaperAtVoltage,
+    source: SourceId::PaperKept,
 };
 
 static NEAR: Threshold = Threshold {
@@ -34,7 +34,7 @@ static VALUE: Threshold = Threshold {
     default: 20.0,
     unit: "%",
     what: "capacitance of old paper that stays, off its marking",
-    source: SourceId::PaperAtVoltage,
+    source: SourceId::PaperKept,
 };
 
 static META: RuleMeta = RuleMeta {
@@ -49,7 +49,7 @@ static META: RuleMeta = RuleMeta {
     remedy: "Plastic film of the next standard value, rated at least as high, and at least the whole HT where the place can see it.",
     safety: "",
     thresholds: &[LEAKAGE, NEAR, VALUE],
-    sources: &[SourceId::PaperPractice, SourceId::PaperAtVoltage, SourceId::NearVoltageRule],
+    sources: &[SourceId::PaperPractice, SourceId::PaperKept, SourceId::NearVoltageRule],
 };
 
 impl Rule for Paper {

@@ -3,6 +3,7 @@
 use super::draft::find;
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
+use crate::limits::Limit;
 use crate::limits::derating::RESISTOR_POWER;
 use crate::model::finding::{Basis, Call, Finding, MeasureStage};
 use crate::model::kind::PartKind;
@@ -13,6 +14,9 @@ use crate::units::{Celsius, Ohm, Watt};
 /// Dissipation of resistors.
 #[derive(Debug)]
 pub(super) struct ResistorDissipation;
+
+/// Air in which every body may carry its whole rating.
+const COOL: Celsius = Celsius::new(25.0);
 
 static MOST: Threshold = Threshold {
     key: "resistor-dissipation",
@@ -61,32 +65,32 @@ impl Rule for ResistorDissipation {
         let resistance = subject.reads_ohm().filter(|_| !super::resistor_drift::low_in_circuit(subject)).or(part.ohm());
         let Some(resistance) = resistance.filter(|r| *r > Ohm::ZERO) else { return };
         let heat = working.value.heat_in(resistance);
-        let allowed = subject
-            .stress
-            .heat
-            .map_or(rated, |h: crate::model::finding::Known<Celsius>| power_at(body, rated, h.value).value);
-        judge(subject, working.basis, (heat, allowed), findings);
+        // Where the heat at the part is not known, its whole rating counts.
+        let air = subject.stress.heat.map_or(COOL, |known| known.value);
+        judge(subject, (working.basis, heat), power_at(body, rated, air), findings);
     }
 }
 
 /// Heat against what is allowed: replaced above, told from half the rating.
-fn judge(subject: &Subject<'_>, basis: Basis, (heat, allowed): (Watt, Watt), findings: &mut Vec<Finding>) {
+fn judge(subject: &Subject<'_>, (basis, heat): (Basis, Watt), allowed: Limit<Watt>, findings: &mut Vec<Finding>) {
     let (most, preferred) = (subject.held(&MOST), subject.held(&PREFERRED));
-    let share = if allowed > Watt::ZERO { heat / allowed * 100.0 } else { f64::INFINITY };
-    let limit = allowed * (most.value / 100.0);
-    let figure = format!("{heat} of heat ({basis}) on {allowed} ({})", say::limit(&limit.to_string(), most.from_shop));
-    if share <= preferred.value * (1.0 + 1e-9) {
-        find(&META, preferred.source, Call::Note, figure).against(heat.get(), limit.get(), "W").add_to(findings);
+    let over = |percent: f64| allowed.value * (percent / 100.0 * (1.0 + 1e-9)) < heat;
+    let limit = allowed.value * (most.value / 100.0);
+    let text = say::limit(&limit.to_string(), most.from_shop);
+    let figure = format!("{heat} of heat ({basis}) on {} ({text})", allowed.value);
+    let draft = |call, source, says: String| find(&META, source, call, says).against(heat.get(), limit.get(), "W");
+    if !over(preferred.value) {
+        draft(Call::Note, allowed.source, figure).shop(most.from_shop).add_to(findings);
         return;
     }
-    if share <= most.value * (1.0 + 1e-9) {
+    if !over(most.value) {
         let says = format!("{figure}, more than {} % of it", preferred.value);
-        find(&META, preferred.source, Call::Note, says).against(heat.get(), limit.get(), "W").add_to(findings);
+        draft(Call::Note, preferred.source, says).shop(preferred.from_shop).add_to(findings);
         return;
     }
     let known = matches!(basis, Basis::Measured | Basis::Computed);
     let call = if known { Call::Replace } else { Call::Test };
-    let draft = find(&META, most.source, call, figure).against(heat.get(), limit.get(), "W").shop(most.from_shop);
+    let draft = draft(call, allowed.source, figure).shop(most.from_shop);
     let draft = if known { draft } else { draft.measure(MeasureStage::AtVoltage, "read the voltage across it") };
     draft.add_to(findings);
 }

@@ -1,5 +1,6 @@
 //! The figures of statements, as technicians write them.
 
+use crate::units::Ampere;
 use crate::units::print::significant;
 
 /// A change in percent with its sign, such as `+30 %` or `-12 %`; below half a percent, `0 %`.
@@ -21,6 +22,15 @@ pub(crate) fn percent(value: f64) -> String {
 /// `limit 20 %`, and whose limit it is when the shop changed it.
 pub(crate) fn limit(text: &str, from_shop: bool) -> String {
     if from_shop { format!("limit {text}, set by the shop") } else { format!("limit {text}") }
+}
+
+/// A leakage current in the unit that suits its limit, so that both read in the same one.
+pub(crate) fn leakage(current: Ampere, limit: Ampere) -> String {
+    if limit < Ampere::from_milli(0.1) {
+        format!("{} µA", significant(current.get() * 1e6, 3))
+    } else {
+        format!("{} mA", significant(current.milli(), 3))
+    }
 }
 
 #[cfg(test)]

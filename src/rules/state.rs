@@ -28,11 +28,6 @@ impl Subject<'_> {
         self.job.chassis.policy
     }
 
-    /// Whether the set runs with one side of the mains on its chassis, or may do so.
-    pub fn live(&self) -> bool {
-        self.job.chassis.supply != SupplyKind::Transformer
-    }
-
     /// Whether the part is a capacitor that stands on the mains by its place.
     pub fn on_mains(&self) -> bool {
         self.part.kind.is_capacitor() && self.part.place.is_some_and(Place::is_mains)
@@ -43,7 +38,7 @@ impl Subject<'_> {
         self.part.place.is_none() && looks_like_mains(self.part) && !denied(self.part, self.job)
     }
 
-    /// Whether it is an electrolytic that is not condemned as a mains part already.
+    /// Whether it is an electrolytic.
     pub fn is_electrolytic(&self) -> bool {
         self.part.kind == PartKind::Electrolytic
     }

@@ -72,7 +72,7 @@ impl Rule for WorkingVoltage {
         let share = volts / rated * 100.0;
         let figure = format!("works at {volts} ({}), {} of {rated}", working.basis, say::percent(share));
         if over(share, 100.0) {
-            beyond(working.basis, share, &figure, findings);
+            beyond(subject, working.basis, (share, &figure), findings);
             return;
         }
         let (held, call) = match subject.part.kind {
@@ -88,15 +88,15 @@ impl Rule for WorkingVoltage {
 }
 
 /// A part above its rating: replaced where the voltage is known, else measured first.
-fn beyond(basis: Basis, share: f64, figure: &str, findings: &mut Vec<Finding>) {
+fn beyond(subject: &Subject<'_>, basis: Basis, (share, figure): (f64, &str), findings: &mut Vec<Finding>) {
     let known = matches!(basis, Basis::Measured | Basis::Computed);
     let call = if known { Call::Replace } else { Call::Test };
     let draft =
         find(&META, SourceId::HighestVoltage, call, format!("{figure}: above its rating")).against(share, 100.0, "%");
-    let draft = if known {
-        draft.safety().urgent()
-    } else {
-        draft.measure(MeasureStage::AtVoltage, "read the voltage across it")
+    let draft = match (known, subject.is_electrolytic()) {
+        (true, true) => draft.safety().urgent(),
+        (true, false) => draft.safety(),
+        (false, _) => draft.measure(MeasureStage::AtVoltage, "read the voltage across it"),
     };
     draft.add_to(findings);
 }

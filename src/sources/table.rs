@@ -223,16 +223,12 @@ sources! {
     // Judging parts as found.
     PaperPractice = Read, "paper-practice",
         "Restorers' pages on paper capacitors", "vintage-radio.com valve_capacitors, vintage-radio.net t=157011, w140.com";
-    PaperAtVoltage = Read, "paper-at-voltage",
-        "Page on restoring with the old paper parts, w140.com", "under 3 µA at working voltage";
     MouldedPaper = Read, "moulded-paper",
         "Restorers' pages on flat moulded parts, philcoradio.com", "marked in microfarads they are paper inside";
     StableKinds = Read, "stable-kinds",
         "Restorers' pages on mica and ceramic", "capacitor-supplier.com tips, philcoradio.com pid=13366";
     FilmPractice = Read, "film-practice",
         "Restorers' pages on early plastic-film parts", "polyester tubulars of the 1960s have a good name";
-    CouplingRule = Ours, "coupling-rule",
-        "Rule of this program for coupling capacitors", "1 and 10 % of the bias, from pages that say a tenth, 1 % or 2 to 3 mV";
     NearVoltageRule = Ours, "near-voltage-rule",
         "Rule of this program for leakage readings", "they count near the rated or working voltage, keith-snook.info in mind";
     MotorPractice = Read, "motor-practice",
@@ -248,7 +244,7 @@ sources! {
     SightPractice = Read, "sight-practice",
         "Pages on what failing capacitors look like", "radioworld.com, diyaudio.com 343809";
     AgeRule = Ours, "age-rule",
-        "Rule of this program for old electrolytics", "30 years, from pages that say over 20 years or before 1970";
+        "Rule of this program for the age of parts", "over 30 years the leakage limit of old parts, and an end to suppressors";
     ReformPractice = Read, "reform-practice",
         "Pages on reforming, qsl.net/g3oou and scribd.com 670397261", "only sound cans, current limited, out of circuit";
     CapacitanceEnd = Read, "capacitance-end",

@@ -34,6 +34,7 @@ pub(super) fn weigh(subject: &Subject<'_>, mut findings: Vec<Finding>) -> Judgem
     };
     let must = is_must(subject, &findings, decision);
     let urgent = findings.iter().any(|f| f.urgent && f.call >= Call::Test);
+    settle_missing(&mut findings, decision);
     bring_forward(&mut findings, first);
     Judgement {
         reference: subject.part.reference.clone(),
@@ -126,7 +127,8 @@ fn wished(subject: &Subject<'_>, findings: &[Finding], rules: Decision) -> Optio
         Wish::Replace | Wish::Restuff if rules == Decision::FindOut => {
             Some((rules, told(Call::Note, format!("wish {wish}: cannot be ordered before that is found out")).done()))
         }
-        Wish::Replace if rules == Decision::Replace => None,
+        // Where the rules replace too, a wish says at most how; the reason is the rule's.
+        Wish::Replace | Wish::Restuff if rules == Decision::Replace => None,
         Wish::Replace | Wish::Restuff => {
             Some((Decision::Replace, told(Call::Replace, format!("wish {wish}, over {rules} by the rules")).done()))
         }
@@ -159,6 +161,16 @@ fn is_must(subject: &Subject<'_>, findings: &[Finding], decision: Decision) -> b
     let fails = findings.iter().any(|f| matches!(f.call, Call::Replace | Call::Omit | Call::Disconnect) || f.safety);
     let asked = matches!(subject.part.wish, Some(Wish::Replace | Wish::Restuff));
     acts && (fails || asked && decision == Decision::Replace)
+}
+
+/// A missing reading that can no longer change the decision is told, not asked for.
+fn settle_missing(findings: &mut [Finding], decision: Decision) {
+    if matches!(decision, Decision::Replace | Decision::Omit | Decision::Disconnect) {
+        for finding in findings.iter_mut().filter(|f| f.call == Call::Test && f.source == SourceId::MissingIsNotGood) {
+            finding.call = Call::Note;
+            finding.measure = None;
+        }
+    }
 }
 
 /// Puts the finding that decided first; the others keep their order.
