@@ -15,6 +15,9 @@ use super::step::March;
 /// Newton steps given at one resolution; the supplies of the reference need three to seven.
 const MOST_NEWTON: usize = 60;
 
+/// How many of them are taken in full.
+const FULL_STEPS: usize = 30;
+
 /// How often a Newton step is halved before a plain period is marched instead.
 const MOST_HALVINGS: usize = 5;
 
@@ -74,7 +77,7 @@ impl Orbit {
             if rounded || self.energy.is_last(&here.start, &step, self.crest_v) {
                 return Ok(Closed { state: moved(&here.start, &step, 1.0), tangents: here.tangents });
             }
-            here = self.advance(here, &step);
+            here = self.advance(here, &step, round < FULL_STEPS);
             if round < 2 {
                 here = self.around(here.end);
             }
@@ -104,12 +107,14 @@ impl Orbit {
         self.close(near.state.clone()).map(|closed| closed.state)
     }
 
-    /// Takes as much of the step as lowers the residual, else marches a period.
-    fn advance(&mut self, here: Turn, step: &[f64]) -> Turn {
+    /// Takes as much of the step as is good, else marches a period. A full step is good where current still flows
+    /// after it: with resistors and capacitors only, the period's answer is convex, and full steps close in on
+    /// the solution from below whatever the residual does. A guarded step must also lower the residual.
+    fn advance(&mut self, here: Turn, step: &[f64], full: bool) -> Turn {
         let mut part = self.energy.limit(step, 0.5 * self.crest_v);
         for _ in 0..MOST_HALVINGS {
             let next = self.around(moved(&here.start, step, part));
-            if next.flowed && next.residual < here.residual * (1.0 - 1e-3 * part) {
+            if next.flowed && (full || next.residual < here.residual * (1.0 - 1e-3 * part)) {
                 return next;
             }
             part *= 0.5;
