@@ -25,8 +25,10 @@ const MOST_HALVINGS: usize = 5;
 const MOST_CHORDS: usize = 8;
 const LEAST_GAIN: f64 = 0.3;
 
-/// Residual of one period that rounding leaves, relative to the whole.
-const ROUNDING: f64 = 1e-13;
+/// Residual of one period that rounding may leave, relative to the whole: large chokes in short steps are a difference
+/// of large numbers. It is accepted only after this many steps, when Newton gains no more.
+const ROUNDING: f64 = 1e-9;
+const MANY: usize = 12;
 
 /// Whether the waveforms repeat in half a mains period, the two branches changing places.
 pub(super) fn repeats_in_half(supply: &Supply) -> bool {
@@ -43,6 +45,8 @@ pub(super) struct Orbit {
     steps: u32,
     energy: Energy,
     crest_v: f64,
+    /// Whether each of the two branches has to work in every turn: in the doublers.
+    needs_both: bool,
 }
 
 impl Orbit {
@@ -54,6 +58,7 @@ impl Orbit {
             steps: if repeats_in_half(supply) { per_mains_period / 2 } else { per_mains_period },
             energy: Energy::new(supply),
             crest_v: supply.emf_crest_v() * supply.multiple(),
+            needs_both: matches!(supply.circuit, Circuit::Doubler | Circuit::DoublerHalfWave { .. }),
         }
     }
 
@@ -73,7 +78,7 @@ impl Orbit {
                 here = self.around(here.end);
                 continue;
             };
-            let rounded = 12 < round && here.residual <= ROUNDING * self.energy.size(here.start.values());
+            let rounded = MANY < round && here.residual <= self.rounding(&here.start);
             if rounded || self.energy.is_last(&here.start, &step, self.crest_v) {
                 return Ok(Closed { state: moved(&here.start, &step, 1.0), tangents: here.tangents });
             }
@@ -100,6 +105,9 @@ impl Orbit {
                 return Ok(start);
             }
             if LEAST_GAIN * residual < error {
+                if error <= self.rounding(&start) {
+                    return Ok(start);
+                }
                 break;
             }
             residual = error;
@@ -132,14 +140,20 @@ impl Orbit {
         Turn { flowed: flowed || tangents.is_empty(), start, end, tangents, residual }
     }
 
-    /// Moves everything once round; says whether any current flowed.
+    /// The residual that rounding excuses.
+    fn rounding(&self, state: &State) -> f64 {
+        ROUNDING * self.energy.size(state.values())
+    }
+
+    /// Moves everything once round; says whether every rectifier that must work has worked.
     fn march_round(&mut self, state: &mut State, tangents: &mut [State]) -> bool {
-        let mut flowed = false;
+        let mut flowed = [false; 2];
         for index in 0..self.steps {
             let met = self.march.step(f64::from(index), state, tangents, |_: AtNode| ());
-            flowed |= met.flow.amp.iter().any(|&amp| 0.0 < amp);
+            let [one, two] = met.flow.amp;
+            flowed = [flowed[0] || 0.0 < one, flowed[1] || 0.0 < two];
         }
-        flowed
+        flowed[0] && (flowed[1] || !self.needs_both)
     }
 
     /// Newton's step in all states, from one turn and how it answers to its start.
