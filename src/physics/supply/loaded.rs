@@ -9,8 +9,9 @@ use super::trace::{Trace, record};
 use super::wave;
 use crate::units::{Ampere, Second, Volt, Watt};
 
-/// Steps per mains period in the first search.
+/// Steps per mains period in the first search, and in its second attempt.
 const COARSE: u32 = 128;
+const LESS_COARSE: u32 = 1024;
 
 /// Steps per mains period for the figures: more where the pulses are too steep for the few.
 const FINE: [u32; 3] = [1024, 4096, 16384];
@@ -162,7 +163,8 @@ fn refuse_collapsed(volts: impl Iterator<Item = f64>) -> Result<(), SupplyError>
 
 /// The steady state, searched in few steps first and then in as many as its pulses need.
 pub(super) fn steady(supply: &Supply) -> Result<Trace, SupplyError> {
-    let near = Orbit::new(supply, COARSE).close(guess(supply))?;
+    let first = Orbit::new(supply, COARSE).close(guess(supply));
+    let near = first.or_else(|_| Orbit::new(supply, LESS_COARSE).close(guess(supply)))?;
     let mut trace = Trace::default();
     for per_mains_period in FINE {
         let mut orbit = Orbit::new(supply, per_mains_period);

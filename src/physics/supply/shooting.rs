@@ -13,10 +13,10 @@ use super::network::State;
 use super::step::March;
 
 /// Newton steps given at one resolution; the supplies of the reference need three to seven.
-const MOST_NEWTON: usize = 60;
+const MOST_NEWTON: u32 = 60;
 
 /// How many of them are taken in full.
-const FULL_STEPS: usize = 30;
+const FULL_STEPS: u32 = 30;
 
 /// How often a Newton step is halved before a plain period is marched instead.
 const MOST_HALVINGS: usize = 5;
@@ -28,7 +28,7 @@ const LEAST_GAIN: f64 = 0.3;
 /// Residual of one period that rounding may leave, relative to the whole: large chokes in short steps are a difference
 /// of large numbers. It is accepted only after this many steps, when Newton gains no more.
 const ROUNDING: f64 = 1e-9;
-const MANY: usize = 12;
+const MANY: u32 = 12;
 
 /// Whether the waveforms repeat in half a mains period, the two branches changing places.
 pub(super) fn repeats_in_half(supply: &Supply) -> bool {
@@ -82,7 +82,7 @@ impl Orbit {
             if rounded || self.energy.is_last(&here.start, &step, self.crest_v) {
                 return Ok(Closed { state: moved(&here.start, &step, 1.0), tangents: here.tangents });
             }
-            here = self.advance(here, &step, round < FULL_STEPS);
+            here = self.advance(here, &step, round);
             if round < 2 {
                 here = self.around(here.end);
             }
@@ -118,16 +118,22 @@ impl Orbit {
     /// Takes as much of the step as is good, else marches a period. A full step is good where current still flows
     /// after it: with resistors and capacitors only, the period's answer is convex, and full steps close in on
     /// the solution from below whatever the residual does. A guarded step must also lower the residual.
-    fn advance(&mut self, here: Turn, step: &[f64], full: bool) -> Turn {
-        let mut part = self.energy.limit(step, 0.5 * self.crest_v);
+    fn advance(&mut self, here: Turn, step: &[f64], round: u32) -> Turn {
+        let mut part = self.energy.limit(step, self.longest_v(round));
         for _ in 0..MOST_HALVINGS {
             let next = self.around(moved(&here.start, step, part));
-            if next.flowed && (full || next.residual < here.residual * (1.0 - 1e-3 * part)) {
+            if next.flowed && (round < FULL_STEPS || next.residual < here.residual * (1.0 - 1e-3 * part)) {
                 return next;
             }
             part *= 0.5;
         }
         self.around(here.end)
+    }
+
+    /// The most that a step may move a voltage by: half the crest at first, more as the search goes on, because a
+    /// supply that its loads have collapsed comes to rest far below zero.
+    fn longest_v(&self, round: u32) -> f64 {
+        0.5 * self.crest_v * f64::from(round / 4).exp2()
     }
 
     /// Marches once round with the tangents of all states.
