@@ -13,7 +13,10 @@ use super::network::State;
 use super::step::March;
 
 /// Newton steps given at one resolution; the supplies of the reference need three to seven.
-const MOST_NEWTON: usize = 60;
+const MOST_NEWTON: u32 = 60;
+
+/// How many of them are taken in full.
+const FULL_STEPS: u32 = 30;
 
 /// How often a Newton step is halved before a plain period is marched instead.
 const MOST_HALVINGS: usize = 5;
@@ -22,8 +25,10 @@ const MOST_HALVINGS: usize = 5;
 const MOST_CHORDS: usize = 8;
 const LEAST_GAIN: f64 = 0.3;
 
-/// Residual of one period that rounding leaves, relative to the whole.
-const ROUNDING: f64 = 1e-13;
+/// Residual of one period that rounding may leave, relative to the whole: large chokes in short steps are a difference
+/// of large numbers. It is accepted only after this many steps, when Newton gains no more.
+const ROUNDING: f64 = 1e-9;
+const MANY: u32 = 12;
 
 /// Whether the waveforms repeat in half a mains period, the two branches changing places.
 pub(super) fn repeats_in_half(supply: &Supply) -> bool {
@@ -40,6 +45,8 @@ pub(super) struct Orbit {
     steps: u32,
     energy: Energy,
     crest_v: f64,
+    /// Whether each of the two branches has to work in every turn: in the doublers.
+    needs_both: bool,
 }
 
 impl Orbit {
@@ -51,6 +58,7 @@ impl Orbit {
             steps: if repeats_in_half(supply) { per_mains_period / 2 } else { per_mains_period },
             energy: Energy::new(supply),
             crest_v: supply.emf_crest_v() * supply.multiple(),
+            needs_both: matches!(supply.circuit, Circuit::Doubler | Circuit::DoublerHalfWave { .. }),
         }
     }
 
@@ -70,11 +78,11 @@ impl Orbit {
                 here = self.around(here.end);
                 continue;
             };
-            let rounded = 12 < round && here.residual <= ROUNDING * self.energy.size(here.start.values());
+            let rounded = MANY < round && here.residual <= self.rounding(&here.start);
             if rounded || self.energy.is_last(&here.start, &step, self.crest_v) {
                 return Ok(Closed { state: moved(&here.start, &step, 1.0), tangents: here.tangents });
             }
-            here = self.advance(here, &step);
+            here = self.advance(here, &step, round);
             if round < 2 {
                 here = self.around(here.end);
             }
@@ -97,6 +105,9 @@ impl Orbit {
                 return Ok(start);
             }
             if LEAST_GAIN * residual < error {
+                if error <= self.rounding(&start) {
+                    return Ok(start);
+                }
                 break;
             }
             residual = error;
@@ -104,17 +115,25 @@ impl Orbit {
         self.close(near.state.clone()).map(|closed| closed.state)
     }
 
-    /// Takes as much of the step as lowers the residual, else marches a period.
-    fn advance(&mut self, here: Turn, step: &[f64]) -> Turn {
-        let mut part = self.energy.limit(step, 0.5 * self.crest_v);
+    /// Takes as much of the step as is good, else marches a period. A full step is good where current still flows
+    /// after it: with resistors and capacitors only, the period's answer is convex, and full steps close in on
+    /// the solution from below whatever the residual does. A guarded step must also lower the residual.
+    fn advance(&mut self, here: Turn, step: &[f64], round: u32) -> Turn {
+        let mut part = self.energy.limit(step, self.longest_v(round));
         for _ in 0..MOST_HALVINGS {
             let next = self.around(moved(&here.start, step, part));
-            if next.flowed && next.residual < here.residual * (1.0 - 1e-3 * part) {
+            if next.flowed && (round < FULL_STEPS || next.residual < here.residual * (1.0 - 1e-3 * part)) {
                 return next;
             }
             part *= 0.5;
         }
         self.around(here.end)
+    }
+
+    /// The most that a step may move a voltage by: half the crest at first, more as the search goes on, because a
+    /// supply that its loads have collapsed comes to rest far below zero.
+    fn longest_v(&self, round: u32) -> f64 {
+        0.5 * self.crest_v * f64::from(round / 4).exp2()
     }
 
     /// Marches once round with the tangents of all states.
@@ -127,14 +146,20 @@ impl Orbit {
         Turn { flowed: flowed || tangents.is_empty(), start, end, tangents, residual }
     }
 
-    /// Moves everything once round; says whether any current flowed.
+    /// The residual that rounding excuses.
+    fn rounding(&self, state: &State) -> f64 {
+        ROUNDING * self.energy.size(state.values())
+    }
+
+    /// Moves everything once round; says whether every rectifier that must work has worked.
     fn march_round(&mut self, state: &mut State, tangents: &mut [State]) -> bool {
-        let mut flowed = false;
+        let mut flowed = [false; 2];
         for index in 0..self.steps {
             let met = self.march.step(f64::from(index), state, tangents, |_: AtNode| ());
-            flowed |= met.flow.amp.iter().any(|&amp| 0.0 < amp);
+            let [one, two] = met.flow.amp;
+            flowed = [flowed[0] || 0.0 < one, flowed[1] || 0.0 < two];
         }
-        flowed
+        flowed[0] && (flowed[1] || !self.needs_both)
     }
 
     /// Newton's step in all states, from one turn and how it answers to its start.
