@@ -59,7 +59,11 @@ impl From<PlanError> for Failure {
 
 /// Not met: a need that nothing meets, a hold, or an attempt to lower safety.
 pub(super) fn outcome(plan: &Plan) -> Outcome {
-    if plan.unmet.is_empty() && !plan.on_hold() && !workflow::safety_refused(plan) { Outcome::Done } else { Outcome::NotMet }
+    if plan.unmet.is_empty() && !plan.on_hold() && !workflow::safety_refused(plan) {
+        Outcome::Done
+    } else {
+        Outcome::NotMet
+    }
 }
 
 /// The documents of a plan.
@@ -86,7 +90,12 @@ pub(super) fn write(folders: &Folders, files: &[OutFile], reporter: Reporter) ->
     let verb = if folders.dry_run { "would write" } else { "wrote" };
     for (file, state) in files.iter().zip(states) {
         let verb = if state == State::Unchanged { "left" } else { verb };
-        reporter.note(&format!("{verb} {} ({} bytes, {})", out.join(&file.name).display(), file.bytes.len(), state.word()));
+        reporter.note(&format!(
+            "{verb} {} ({} bytes, {})",
+            out.join(&file.name).display(),
+            file.bytes.len(),
+            state.word()
+        ));
     }
     Ok(())
 }

@@ -1,7 +1,7 @@
 //! The plan on the screen: the answer in the first lines, then what to do, what it costs, what is doubtful.
 
 use super::block::{Block, Cell, Column, Entry, Table};
-use super::describe::{article, counted, fitting, old_part};
+use super::describe::{article, counted, fitting_at, old_part};
 use super::inspect_screen::{closing, heading, mark, reasons};
 use super::machine::plan::Digits;
 use crate::model::chassis::Job;
@@ -103,7 +103,7 @@ fn entry(part: &Part, judgement: &Judgement, fit: Option<&Fitting>) -> Entry {
     let mut cells = vec![part.reference.clone(), place, old_part(part)];
     let mut beneath = reasons(judgement);
     if let Some(fit) = fit {
-        cells.push(fitting(fit));
+        cells.push(fitting_at(fit));
         beneath.extend(fit.notes.iter().cloned());
     }
     Entry { cells, mark: mark(judgement), beneath }

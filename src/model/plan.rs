@@ -131,7 +131,7 @@ pub struct BuyLine {
     pub needed: u32,
     /// Pieces beyond the need.
     pub spare: u32,
-    /// Why there are spares; the first reason in the order of [`SpareWhy`] when there are several.
+    /// Why there are spares: the reason for most of them, the first in the order of [`SpareWhy`] of equals.
     pub spare_why: Option<SpareWhy>,
     /// Price of one at this quantity, in the shop's currency.
     pub each: Money,

@@ -80,11 +80,7 @@ fn no_part(job: &Job, reference: &str) -> CheckError {
 }
 
 /// The article meant: the offer of that number, else what the description says.
-fn article(
-    fitted: &Part,
-    need: &Need,
-    part: (&str, &[Offer]),
-) -> Result<(Article, String, Vec<String>), CheckError> {
+fn article(fitted: &Part, need: &Need, part: (&str, &[Offer])) -> Result<(Article, String, Vec<String>), CheckError> {
     let (text, offers) = part;
     match offers {
         [one] => return Ok((one.article.clone(), one.name(), Vec::new())),

@@ -148,10 +148,8 @@ fn problem_source<'s>(
 
 /// The rate that turns a supplier's prices into the shop's currency.
 fn rate(supplier: &Supplier, shop: &Shop) -> Result<Rate, PlanError> {
-    shop.rate(&supplier.currency).ok_or_else(|| PlanError::NoRate {
-        supplier: supplier.name.clone(),
-        currency: supplier.currency.to_string(),
-    })
+    shop.rate(&supplier.currency)
+        .ok_or_else(|| PlanError::NoRate { supplier: supplier.name.clone(), currency: supplier.currency.to_string() })
 }
 
 fn terms(supplier: &Supplier, shop: &Shop) -> Result<purchase::Supplier, PlanError> {
@@ -177,7 +175,9 @@ const fn spare_class(kind: PartKind) -> Option<usize> {
 
 fn rules(shop: &Shop, choices: &Choices) -> purchase::Rules {
     let mut spares = vec![0; 3];
-    for (class, extra) in [(FILM, shop.spares.film), (RESISTOR, shop.spares.resistor), (ELECTROLYTIC, shop.spares.electrolytic)] {
+    for (class, extra) in
+        [(FILM, shop.spares.film), (RESISTOR, shop.spares.resistor), (ELECTROLYTIC, shop.spares.electrolytic)]
+    {
         if let Some(slot) = spares.get_mut(class) {
             *slot = extra;
         }

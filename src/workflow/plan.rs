@@ -72,7 +72,12 @@ fn asks<'a>(jobs: &'a [Job], shop: &'a Shop, inspections: &'a [Inspection]) -> (
             match Ask::new(name.clone(), context) {
                 Ok(ask) => asks.push(ask),
                 Err(no_need) => {
-                    unmet.push(Unmet { reference: name, need: no_need.says, nearest: Vec::new(), would_help: Vec::new() });
+                    unmet.push(Unmet {
+                        reference: name,
+                        need: no_need.says,
+                        nearest: Vec::new(),
+                        would_help: Vec::new(),
+                    });
                 }
             }
         }

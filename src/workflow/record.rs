@@ -164,7 +164,7 @@ pub(super) fn buy(bought: &Bought<'_>) -> Vec<BuyLine> {
             quantity: line.quantity,
             needed: line.needed,
             spare,
-            spare_why: line.spare.first().map(|(why, _)| spare_why(*why)),
+            spare_why: main_reason(&line.spare).map(spare_why),
             each: line.each,
             line: line.line,
             tier_from: tier.map_or(1, |t| t.from),
@@ -174,6 +174,12 @@ pub(super) fn buy(bought: &Bought<'_>) -> Vec<BuyLine> {
         })
     };
     bought.purchase.buy.iter().filter_map(line).collect()
+}
+
+/// The reason that most of the spare pieces are bought for; the first in order of equals.
+fn main_reason(spare: &[(purchase::SpareWhy, u32)]) -> Option<purchase::SpareWhy> {
+    let most = spare.iter().map(|(_, n)| *n).max()?;
+    spare.iter().find(|(_, n)| *n == most).map(|(why, _)| *why)
 }
 
 const fn spare_why(why: purchase::SpareWhy) -> SpareWhy {
@@ -268,5 +274,8 @@ const fn why_words(why: UnmetWhy) -> &'static str {
 /// Ordering by hand.
 pub(super) fn by_hand(by_hand: &purchase::ByHand) -> ByHand {
     let why = |w: UnmetWhy| format!("not possible so; it would take {}", why_words(w));
-    ByHand { landed: by_hand.landed.map_err(why), one_supplier: by_hand.one_supplier.map(|(_, money)| money).map_err(why) }
+    ByHand {
+        landed: by_hand.landed.map_err(why),
+        one_supplier: by_hand.one_supplier.map(|(_, money)| money).map_err(why),
+    }
 }
