@@ -150,6 +150,23 @@ fn trouble_ranks_by_the_failure_rates() {
     assert!(of(3) > of(1), "a valve ranks like a fully stressed electrolytic");
 }
 
+// Safety is no setting: a shop may ask for more of it, never for less.
+#[test]
+fn a_shop_cannot_set_safety_aside() {
+    let (recorder, _) = job("recorder");
+    let mut lax = capjob::model::shop::Margins::default();
+    for key in ["mains-touch", "mains-touch.capacitance", "highest-voltage"] {
+        lax.0.insert(key.to_owned(), 1e6);
+    }
+    let strict = capjob::model::shop::Margins::default();
+    assert_eq!(judge(&recorder, &[], &lax, &[]), judge(&recorder, &[], &strict, &[]));
+    let (ranking, _) = job("ranking");
+    let known = capjob::model::finding::Known::new(Volt::new(460.0), capjob::model::finding::Basis::Computed);
+    let stress = Stress { highest: Some(known), highest_proved: true, ..Stress::default() };
+    let judgements = judge(&ranking, &[stress], &lax, &[]);
+    assert!(judgements[0].decision == Decision::Replace && judgements[0].findings[0].rule == "highest-voltage");
+}
+
 #[test]
 fn a_part_without_its_stress_is_judged_as_unknown_and_order_is_kept() {
     let (amplifier, _) = job("amplifier");

@@ -39,6 +39,14 @@ static SMALL: Threshold = Threshold {
     source: SourceId::CouplingShift,
 };
 
+static NEAR: Threshold = Threshold {
+    key: "coupling-grid.near",
+    default: 80.0,
+    unit: "%",
+    what: "share of the rated or working voltage (the lower) from which a leakage reading counts for the part",
+    source: SourceId::NearVoltageRule,
+};
+
 /// Bias up to which a stage counts as small-signal.
 const SMALL_SIGNAL_BIAS: Volt = Volt::new(5.0);
 
@@ -51,8 +59,8 @@ static META: RuleMeta = RuleMeta {
     not_where: "Other places. Leaky paper is urgent from the first limit on, since it leaks more as it warms.",
     remedy: "Replace by film rated for the whole no-load HT.",
     safety: "Do not run the set with the output valves in while a coupling capacitor leaks.",
-    thresholds: &[SHARE, URGENT, SMALL],
-    sources: &[SourceId::CouplingShift, SourceId::CircuitLaw],
+    thresholds: &[SHARE, URGENT, SMALL, NEAR],
+    sources: &[SourceId::CouplingShift, SourceId::NearVoltageRule, SourceId::CircuitLaw],
 };
 
 impl Rule for CouplingGrid {
@@ -65,21 +73,34 @@ impl Rule for CouplingGrid {
         if part.place != Some(Place::Coupling) || !part.kind.is_capacitor() {
             return;
         }
-        let leak = grid_leak(subject);
-        let by_leakage = part.found.leakage.zip(leak).map(|(l, r)| l.current * r);
-        match (part.found.grid.or(by_leakage).map(Volt::abs), part.found.bias.map(Volt::abs)) {
-            (Some(grid), Some(bias)) if bias > Volt::ZERO => judge(subject, grid, bias, findings),
-            (Some(grid), _) => without_bias(subject, grid, findings),
+        let bias = part.found.bias.map(Volt::abs).filter(|bias| *bias > Volt::ZERO);
+        match (part.found.grid.map(Volt::abs).or_else(|| by_leakage(subject, bias)), bias) {
+            (Some(grid), Some(bias)) => judge(subject, grid, bias, findings),
+            (Some(grid), None) => without_bias(subject, grid, findings),
             (None, _) => untested(part, findings),
         }
     }
+}
+
+/// The grid's DC worked out from a leakage reading and the grid leak.
+///
+/// A reading far below the working voltage counts only against the part: with the bias known and
+/// beyond its limit already.
+fn by_leakage(subject: &Subject<'_>, bias: Option<Volt>) -> Option<Volt> {
+    let reading = subject.part.found.leakage?;
+    let grid = reading.current.abs() * grid_leak(subject)?;
+    let near = subject.held(&NEAR).value / 100.0;
+    let counts =
+        reading.at.zip(subject.leakage_reference()).is_some_and(|(at, reference)| reference * near <= at.abs());
+    let condemns = bias.is_some_and(|bias| subject.held(&SHARE).value < grid / bias * 100.0);
+    (counts || condemns).then_some(grid)
 }
 
 /// The grid's DC against its bias.
 fn judge(subject: &Subject<'_>, grid: Volt, bias: Volt, findings: &mut Vec<Finding>) {
     let share = grid / bias * 100.0;
     let (held, urgent, small) = (subject.held(&SHARE), subject.held(&URGENT), subject.held(&SMALL));
-    let figure = format!("{grid} on the next grid, {} of its {bias} bias", say::percent(share));
+    let figure = format!("{}, {} of its {bias} bias", grid_text(subject, grid), say::percent(share));
     if held.value < share {
         let says = format!("{figure} ({}){}", limit_text(&held), leak_text(subject, grid));
         let draft = find(&META, held.source, Call::Replace, says).held(share, &held);
@@ -99,10 +120,10 @@ fn without_bias(subject: &Subject<'_>, grid: Volt, findings: &mut Vec<Finding>) 
     let small = subject.held(&SMALL);
     let limit = limit_text(&small);
     if grid.get() * 1e3 <= small.value {
-        let says = format!("{grid} on the next grid, bias not known ({limit})");
+        let says = format!("{}, bias not known ({limit})", grid_text(subject, grid));
         find(&META, small.source, Call::Keep, says).held(grid.get() * 1e3, &small).add_to(findings);
     } else {
-        let says = format!("{grid} on the next grid and the bias not known ({limit} without it)");
+        let says = format!("{} and the bias not known ({limit} without it)", grid_text(subject, grid));
         find(&META, small.source, Call::Test, says)
             .held(grid.get() * 1e3, &small)
             .measure(MeasureStage::AtVoltage, "read the working bias of the next grid")
@@ -112,16 +133,18 @@ fn without_bias(subject: &Subject<'_>, grid: Volt, findings: &mut Vec<Finding>) 
 
 /// A coupling capacitor that nobody tested; paper is changed anyway.
 fn untested(part: &Part, findings: &mut Vec<Finding>) {
-    if part.kind != PartKind::Paper {
-        find(
-            &META,
-            SourceId::MissingIsNotGood,
-            Call::Test,
-            "coupling capacitor not tested: leakage shows on the next grid",
-        )
+    if part.kind == PartKind::Paper {
+        return;
+    }
+    let says = match part.found.leakage {
+        Some(_) => {
+            "coupling capacitor: its leakage was read too low or its grid leak is not known, so nothing is shown"
+        }
+        None => "coupling capacitor not tested: leakage shows on the next grid",
+    };
+    find(&META, SourceId::MissingIsNotGood, Call::Test, says)
         .measure(MeasureStage::AtVoltage, "read the DC on the next grid, its valve cold or removed")
         .add_to(findings);
-    }
 }
 
 /// The grid leak of the parts list that shares a node with the capacitor.
@@ -130,6 +153,16 @@ fn grid_leak(subject: &Subject<'_>) -> Option<Ohm> {
     let nodes = [part.plus.as_ref(), part.minus.as_ref()];
     let shares = |p: &&Part| nodes.iter().flatten().any(|node| !node.is_chassis() && p.touches(node));
     subject.job.parts.iter().filter(|p| p.place == Some(Place::GridLeak)).find(shares).and_then(Part::ohm)
+}
+
+/// The figure and, where it was not measured, what it was worked out from.
+fn grid_text(subject: &Subject<'_>, grid: Volt) -> String {
+    match subject.part.found.leakage {
+        Some(reading) if subject.part.found.grid.is_none() => {
+            format!("{grid} on the next grid, worked out from {} of leakage", reading.current)
+        }
+        _ => format!("{grid} on the next grid"),
+    }
 }
 
 /// The leak itself, where grid leak and voltage are known, such as `: 1.9 µA, 94 M`.

@@ -26,6 +26,12 @@ impl Threshold {
 }
 
 impl Subject<'_> {
+    /// A threshold of safety: the shop may set it lower than the default, never higher.
+    pub fn held_safe(&self, threshold: &Threshold) -> Held {
+        let held = threshold.held(self.margins);
+        if held.value <= threshold.default { held } else { threshold.held(&Margins::default()) }
+    }
+
     /// The threshold as it is in force here.
     pub fn held(&self, threshold: &Threshold) -> Held {
         threshold.held(self.margins)

@@ -14,7 +14,7 @@ static SHARE: Threshold = Threshold {
     key: "highest-voltage",
     default: 100.0,
     unit: "%",
-    what: "highest voltage over any condition, share of the rating",
+    what: "highest voltage over any condition, share of the rating; may be set lower, not higher",
     source: OVER_HIGHEST.source,
 };
 
@@ -49,7 +49,7 @@ impl Rule for HighestVoltage {
             }
             return;
         };
-        let held = subject.held(&SHARE);
+        let held = subject.held_safe(&SHARE);
         let (volts, limit) = (highest.value.abs(), rated * (held.value / 100.0));
         let figure = format!("up to {volts} ({}) on {rated}", highest.basis);
         // A hair is allowed so that a rating of exactly the voltage passes whatever the last bit says.

@@ -19,7 +19,7 @@ static CURRENT: Threshold = Threshold {
     key: "mains-touch",
     default: 0.5,
     unit: "mA",
-    what: "touch current through capacitors from the mains, rms",
+    what: "touch current through capacitors from the mains, rms; may be set lower, not higher",
     source: ES1_CURRENT_AC.source,
 };
 
@@ -27,7 +27,7 @@ static CAPACITANCE: Threshold = Threshold {
     key: "mains-touch.capacitance",
     default: 4.7,
     unit: "nF",
-    what: "all capacitance from the mains to one unearthed chassis or socket",
+    what: "all capacitance from the mains to one unearthed chassis or socket; may be set lower, not higher",
     source: CHASSIS_CAPACITANCE.source,
 };
 
@@ -76,7 +76,7 @@ fn judge(subject: &Subject<'_>, total: Farad, findings: &mut Vec<Finding>) {
     let mains = &subject.job.chassis.mains;
     let volts = mains.volts().unwrap_or(ASSUMED_MAINS);
     let current = touch_current(total, volts, mains.frequency());
-    let (held, most) = (subject.held(&CURRENT), subject.held(&CAPACITANCE));
+    let (held, most) = (subject.held_safe(&CURRENT), subject.held_safe(&CAPACITANCE));
     let assumed = if mains.volts().is_none() { ", 250 V mains assumed" } else { "" };
     let figure = format!(
         "{} touch current through {total} at {volts} {}{assumed}",
