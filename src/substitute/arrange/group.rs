@@ -4,7 +4,7 @@ use super::balance::{self, Balance};
 use super::position::{Alternative, Choice, Demand};
 use super::{notes, pair};
 use crate::model::kind::PartKind;
-use crate::model::need::{Answer, Need};
+use crate::model::need::{Answer, Need, Point, PointKind};
 use crate::model::plan::ArrangementKind;
 use crate::model::shop::Article;
 use crate::substitute::candidates::{Ask, Found, Source, Target};
@@ -30,26 +30,29 @@ impl<'a> Group<'_, 'a> {
         self.members.iter().filter_map(|i| self.found.asks.get(*i)).map(|a| a.name.clone()).collect()
     }
 
-    /// Every alternative: single parts, else pairs; strings also beside singles at high voltage.
+    /// Every alternative: single parts; pairs where no single part does, and two class Y2 parts
+    /// beside one of class Y1.
     pub(super) fn alternatives(&self) -> Vec<Alternative> {
         let mut all: Vec<Alternative> = self.single().into_iter().collect();
-        all.extend(self.series());
+        if all.is_empty() || self.lead().is_some_and(Ask::pair_beside_single) {
+            all.extend(self.series());
+        }
         if all.is_empty() {
             all.extend(self.parallel());
         }
         all
     }
 
-    /// Sources that serve every member in one way, those without gain only where nothing else does.
+    /// Sources that serve every member in one way, second choices only where nothing else does.
     fn serving(&self, target: impl Fn(usize) -> Target) -> Vec<&Source> {
         let uses = |source: &Source| {
             let of = |m: &usize| source.uses.iter().find(|u| u.target == target(*m));
             let all: Option<Vec<_>> = self.members.iter().map(of).collect();
-            all.map(|uses| uses.iter().any(|u| u.no_gain))
+            all.map(|uses| uses.iter().any(|u| u.second_choice))
         };
         let serving: Vec<(&Source, bool)> = self.found.sources.iter().filter_map(|s| Some((s, uses(s)?))).collect();
-        let some_gain = serving.iter().any(|(_, no_gain)| !no_gain);
-        serving.into_iter().filter(|(_, no_gain)| !(some_gain && *no_gain)).map(|(s, _)| s).collect()
+        let first_choice = serving.iter().any(|(_, second_choice)| !second_choice);
+        serving.into_iter().filter(|(_, second_choice)| !(first_choice && *second_choice)).map(|(s, _)| s).collect()
     }
 
     /// The demand for the parts themselves.
@@ -202,5 +205,8 @@ fn alike(a: &Article, b: &Article) -> bool {
 /// What to be careful about with this article.
 fn cautions(need: &Need, article: &Article, ask: &Ask<'_>) -> Vec<String> {
     let verdict = check(need, article, &ask.rules);
-    verdict.points.into_iter().filter(|p| p.answer == Answer::Caution).map(|p| p.says).collect()
+    // That the highest voltage is not proved holds for the place and is told there once.
+    let of_place = |p: &Point| p.point == PointKind::Voltage && p.rule == "voltage-highest";
+    let own = verdict.points.into_iter().filter(|p| p.answer == Answer::Caution && !of_place(p));
+    own.map(|p| p.says).collect()
 }

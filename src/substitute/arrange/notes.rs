@@ -1,6 +1,7 @@
 //! Fitting notes: polarity with its nodes, sleeving, heat, and what must be looked up.
 
 use crate::model::chassis::SupplyKind;
+use crate::model::finding::How;
 use crate::model::kind::{PartKind, Place, Style};
 use crate::model::part::{NodeName, Part};
 use crate::model::shop::Article;
@@ -17,6 +18,9 @@ pub fn of_place(ask: &Ask<'_>) -> Vec<String> {
     let mut notes = Vec::new();
     if matches!(part.kind, PartKind::Electrolytic | PartKind::Tantalum) {
         notes.extend(polarity(ask));
+    }
+    if ask.context.judgement.how == Some(How::BesideDeadCan) {
+        notes.push("beside the dead can: disconnect every section of it, never bridge it".to_owned());
     }
     if ask.need.place == Some(Place::Reservoir) && ask.context.job.chassis.supply == SupplyKind::Transformer {
         notes.push(

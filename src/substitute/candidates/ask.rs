@@ -45,6 +45,12 @@ impl<'a> Ask<'a> {
         self.need.kinds.contains(&PartKind::Electrolytic) && !self.need.place.is_some_and(Place::is_mains)
     }
 
+    /// Whether a pair is weighed beside single parts, and not only where none does: two class Y2
+    /// parts stand beside one of class Y1.
+    pub(in crate::substitute) fn pair_beside_single(&self) -> bool {
+        self.need.place == Some(Place::AerialIsolation)
+    }
+
     /// How the value of an article stands to the need: has over wanted; `None` where either has none.
     pub(super) fn value_ratio(&self, article: &Article) -> Option<(f64, f64)> {
         let (has, least, most) = match (self.need.farad, self.need.ohm) {

@@ -117,7 +117,7 @@ impl<'a> Pruning<'a> {
 fn serves_all(rival: &Source, source: &Source) -> bool {
     source.uses.iter().all(|wanted| {
         let same = rival.uses.iter().find(|u| u.target == wanted.target);
-        same.is_some_and(|u| u.answer <= wanted.answer && u.no_gain <= wanted.no_gain)
+        same.is_some_and(|u| u.answer <= wanted.answer && u.second_choice <= wanted.second_choice)
             && alike(rival, source, wanted.target)
     })
 }

@@ -103,10 +103,30 @@ impl<'a> Search<'a> {
 
     /// What has been found, with everything dropped that another offer of its supplier beats.
     pub fn finish(mut self) -> Found<'a> {
+        self.drop_pairs_beside_singles();
         self.pruning.prune(&mut self.kept);
         self.kept.sort_by(|a, b| a.key.cmp(&b.key));
         let Self { asks, cans, kept, nearest, if_allowed, .. } = self;
         Found { asks, cans, sources: kept, nearest, if_allowed }
+    }
+
+    /// Drops the pairs of places that a single part serves, and resistors that balance nothing then.
+    fn drop_pairs_beside_singles(&mut self) {
+        let served: BTreeSet<Target> = self.kept.iter().flat_map(|s| &s.uses).map(|u| u.target).collect();
+        let asks = self.asks;
+        let single = |i: usize| {
+            let alone = asks.get(i).is_some_and(|a| a.need.matched < 2 && !a.pair_beside_single());
+            alone && served.contains(&Target::Single(i))
+        };
+        let wanted = |target: &Target| !matches!(target, Target::Series(i) | Target::Parallel(i) if single(*i));
+        for source in &mut self.kept {
+            source.uses.retain(|u| wanted(&u.target));
+        }
+        let strings = self.kept.iter().flat_map(|s| &s.uses).any(|u| matches!(u.target, Target::Series(_)));
+        for source in &mut self.kept {
+            source.uses.retain(|u| strings || u.target != Target::Balancing);
+        }
+        self.kept.retain(|s| !s.uses.is_empty());
     }
 
     /// Keeps a source, and prunes whenever what is kept has doubled.
@@ -130,7 +150,7 @@ impl<'a> Search<'a> {
                 continue;
             }
             let roles = roles::roles(ask, index, article);
-            if !roles.single.usable() {
+            if !roles.single.usable() && roles::is_akin(ask, article) {
                 nearest.take(&key, article, roles.far_value, roles.single.far);
             }
             if let Some(target) = roles.if_allowed {
@@ -145,12 +165,12 @@ impl<'a> Search<'a> {
 
     /// What the article serves besides the needs themselves: cans, balancing, tag strips, sleeving.
     fn beside(&self, article: &Article) -> Vec<Use> {
-        let plain = |target| Use { target, answer: Answer::Fit, no_gain: false };
+        let plain = |target| Use { target, answer: Answer::Fit, second_choice: false };
         let mut uses = Vec::new();
         if !article.sections.is_empty() {
             for (index, group) in self.cans.iter().enumerate() {
                 if let Some(answer) = can::serves(self.asks, group, article) {
-                    uses.push(Use { target: Target::Can(index), answer, no_gain: false });
+                    uses.push(Use { target: Target::Can(index), answer, second_choice: false });
                 }
             }
         }

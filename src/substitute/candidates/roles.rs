@@ -4,6 +4,7 @@ use super::ask::Ask;
 use super::source::{Target, Use};
 use crate::model::shop::Article;
 use crate::substitute::arrange::pair::{in_parallel, in_series};
+use crate::substitute::designation::akin;
 use crate::substitute::verdict::{Count, count, more_is_allowed};
 use crate::units::Ohm;
 
@@ -28,8 +29,12 @@ pub(super) fn roles(ask: &Ask<'_>, index: usize, article: &Article) -> Roles {
     let far_value = is_far(ask, article);
     let mut roles = Roles { single, far_value, uses: Vec::new(), if_allowed: None };
     if single.usable() {
-        roles.uses.push(Use { target: Target::Single(index), answer: single.answer, no_gain: single.no_gain });
-        if !worth_a_string(ask) {
+        roles.uses.push(Use {
+            target: Target::Single(index),
+            answer: single.answer,
+            second_choice: single.second_choice,
+        });
+        if !ask.pair_beside_single() {
             return roles;
         }
     }
@@ -48,9 +53,12 @@ pub(super) fn is_far(ask: &Ask<'_>, article: &Article) -> bool {
     low < 0.33 || (3.0 < high && !more_is_allowed(&ask.need))
 }
 
-/// Above the ratings that single electrolytics are made for, a string is weighed beside them.
-fn worth_a_string(ask: &Ask<'_>) -> bool {
-    ask.may_be_string() && ask.need.volts_min.is_some_and(|v| 450.0 < v.get())
+/// Whether a part of another designation is worth naming beside the one that is wanted.
+pub(super) fn is_akin(ask: &Ask<'_>, article: &Article) -> bool {
+    match (ask.need.designations.first(), article.designation()) {
+        (Some(wanted), Some(has)) => akin(wanted, has),
+        _ => true,
+    }
 }
 
 /// Two of the article, in series or in parallel.
@@ -68,7 +76,7 @@ fn pair(ask: &Ask<'_>, article: &Article, roles: &mut Roles, (target, allowed): 
         return;
     };
     if allowed && ask.two_allowed() {
-        roles.uses.push(Use { target, answer: counted.answer, no_gain: counted.no_gain });
+        roles.uses.push(Use { target, answer: counted.answer, second_choice: counted.second_choice });
     } else {
         roles.if_allowed = Some(target);
     }

@@ -76,8 +76,8 @@ pub struct Use {
     pub target: Target,
     /// How well.
     pub answer: Answer,
-    /// Whether it is larger than has any use there.
-    pub no_gain: bool,
+    /// Whether it is only taken where nothing serves without such a caution.
+    pub second_choice: bool,
 }
 
 /// An offer or shelf line that is kept, with its terms and its uses.

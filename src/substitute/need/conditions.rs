@@ -4,10 +4,12 @@ use super::context::{NeedContext, because};
 use crate::model::kind::Place;
 use crate::model::need::{Need, PointKind};
 use crate::sources::SourceId;
-use crate::units::{Celsius, Hour};
+use crate::units::{Ampere, Celsius, Hour};
 
 /// Series that are asked for above the hot-place limit.
 const HOT_SERIES: Celsius = Celsius::new(105.0);
+/// Ripple below this is carried by every part, except that a reservoir's is always checked.
+const WORTH_CHECKING: Ampere = Ampere::from_milli(1.0);
 /// Years beyond which no maker claims a life.
 const MOST_YEARS: f64 = 15.0;
 
@@ -19,6 +21,9 @@ pub(super) fn ripple(context: &NeedContext<'_>, need: &mut Need, place: Place) {
     let Some(known) = context.stress.ripple else {
         return;
     };
+    if place != Place::Reservoir && known.value.total < WORTH_CHECKING {
+        return;
+    }
     need.ripple = Some(known.value);
     let says = format!("ripple {} rms ({}), with the factors of its frequencies", known.value.total, known.basis);
     because(need, PointKind::Ripple, "ripple", SourceId::RippleSum, says);

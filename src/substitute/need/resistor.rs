@@ -95,10 +95,19 @@ fn watts(context: &NeedContext<'_>, need: &mut Need, nominal: Ohm, fusible: bool
     need.watts_min = [original, wanted].into_iter().flatten().reduce(Watt::max);
 }
 
+/// Whether the resistor could stand this voltage for a while; with more heat than five times its
+/// watts it burns out before its body arcs, and flameproof is what counts.
+fn survives(need: &Need, volts: Volt) -> bool {
+    match (need.ohm_nominal, need.watts_min) {
+        (Some(ohm), Some(watts)) => volts.heat_in(ohm) <= watts * 5.0,
+        _ => true,
+    }
+}
+
 /// The body must stand what can be across it, the whole HT where the valve is short.
 fn volts(context: &NeedContext<'_>, need: &mut Need) {
     need.working = context.stress.working.map(|w| w.value);
-    let highest = context.stress.highest.map(|h| h.value);
+    let highest = context.stress.highest.map(|h| h.value).filter(|v| survives(need, *v));
     let across = [need.working, highest].into_iter().flatten().reduce(Volt::max);
     if let Some(across) = across {
         let says = match need.working {

@@ -34,20 +34,22 @@ pub(super) fn can(context: &NeedContext<'_>, need: &mut Need) {
 /// What the line says, else leads; cans and motor parts may be cans, restuffing asks for radial parts.
 fn styles(context: &NeedContext<'_>) -> Vec<Style> {
     let part = context.part;
-    let mut styles = if part.space.styles.contains(&Style::Any) {
+    let of_can = part.can.is_some() && part.space.styles == [Style::Can];
+    let single = matches!(context.judgement.how, Some(How::BesideDeadCan | How::Restuff));
+    let mut styles = if of_can && single {
+        // The line says how the can stands; the new parts go beside or inside it.
+        vec![Style::Axial, Style::Radial]
+    } else if part.space.styles.contains(&Style::Any) {
         vec![Style::Axial, Style::Radial, Style::SnapIn, Style::Can, Style::Stud]
     } else if !part.space.styles.is_empty() {
         part.space.styles.clone()
     } else if !part.kind.is_capacitor() {
         return Vec::new();
-    } else if context.judgement.how == Some(How::Restuff) {
-        vec![Style::Radial, Style::Axial]
     } else {
         vec![Style::Axial, Style::Radial]
     };
     let given = !part.space.styles.is_empty();
-    if !given && (part.can.is_some() || part.kind == PartKind::MotorRun) && context.judgement.how != Some(How::Restuff)
-    {
+    if !given && (part.can.is_some() || part.kind == PartKind::MotorRun) && !single {
         styles.push(Style::Can);
     }
     if context.shop.choose.snap_in && part.kind.is_capacitor() && !styles.contains(&Style::SnapIn) {

@@ -5,6 +5,9 @@ use crate::model::need::{Need, PointKind};
 use crate::sources::SourceId;
 use crate::units::Volt;
 
+/// Below this the working voltage is no HT.
+const NO_DC: Volt = Volt::new(10.0);
+
 /// Least rating at a place where the highest voltage counts: the larger of it and the original's.
 pub(super) fn by_highest(context: &NeedContext<'_>, need: &mut Need) -> Result<(), NoNeed> {
     need.working = context.stress.working.map(|w| w.value);
@@ -31,9 +34,12 @@ pub(super) fn by_cathode(context: &NeedContext<'_>, need: &mut Need) -> Result<(
 pub(super) fn by_output_anode(context: &NeedContext<'_>, need: &mut Need) -> Result<(), NoNeed> {
     need.working = context.stress.working.map(|w| w.value);
     let factor = context.margin("output-anode-rating", 3.0);
-    let transient = need.working.map(|v| v * factor);
-    if let (Some(transient), Some(working)) = (transient, need.working) {
-        let says = format!("transients at an output anode: {factor} × {working} = {transient}; pulse-rated film");
+    // Between two anodes there is no DC to go by; the highest voltage stands for the HT then.
+    let ht =
+        [need.working.filter(|w| NO_DC < *w), context.stress.highest.map(|h| h.value)].into_iter().flatten().next();
+    let transient = ht.map(|v| v * factor);
+    if let (Some(transient), Some(ht)) = (transient, ht) {
+        let says = format!("transients at an output anode: {factor} × {ht} = {transient}; pulse-rated film");
         because(need, PointKind::Voltage, "output-anode", SourceId::OutputAnodeRating, says);
     }
     let original = original(context, need);

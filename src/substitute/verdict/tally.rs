@@ -92,13 +92,14 @@ pub(crate) struct Count {
     pub(crate) answer: Answer,
     /// How far it is off.
     pub(crate) far: Far,
-    /// Whether a larger value than has any use is among the cautions.
-    pub(crate) no_gain: bool,
+    /// Whether a caution makes it a second choice: more capacitance than has any use, another lamp or
+    /// heater current, a limit that is not known, old stock.
+    pub(crate) second_choice: bool,
 }
 
 impl Default for Count {
     fn default() -> Self {
-        Self { answer: Answer::Fit, far: Far::default(), no_gain: false }
+        Self { answer: Answer::Fit, far: Far::default(), second_choice: false }
     }
 }
 
@@ -115,7 +116,8 @@ impl Tally for Count {
         if matches!(head.answer, Answer::Unsuitable | Answer::Barred) {
             self.far.fails += 1;
         }
-        self.no_gain |= head.point == PointKind::Value && head.answer == Answer::Caution && head.rule == "no-gain";
+        let lesser = matches!(head.point, PointKind::Heater | PointKind::LimitFirst | PointKind::Age);
+        self.second_choice |= head.answer == Answer::Caution && (lesser || head.rule == "no-gain");
     }
 
     fn far(&mut self, has: f64, needs: f64) {
