@@ -7,6 +7,7 @@
 mod build;
 mod capacitors;
 mod figures;
+mod limits;
 mod nodes;
 
 use std::collections::BTreeMap;

@@ -9,8 +9,9 @@ mod inspect;
 mod order;
 mod plan;
 mod record;
+mod shares;
 
-use crate::model::plan::Plan;
+use crate::model::plan::{Inspection, Plan};
 use crate::money::Money;
 use crate::rules;
 
@@ -38,9 +39,15 @@ pub enum PlanError {
     Purchase(PurchaseError),
 }
 
-/// Whether a demand of the technician's would have lowered safety and was not followed.
+/// Whether a demand or wish of the technician's would have lowered safety and was not followed.
 pub fn safety_refused(plan: &Plan) -> bool {
     plan.needs.iter().flat_map(|n| &n.why).any(|w| w.rule == "accept-refused")
+        || plan.inspections.iter().any(wish_refused)
+}
+
+/// Whether a wish would have lowered safety and was not followed.
+pub fn wish_refused(inspection: &Inspection) -> bool {
+    inspection.judgements.iter().flat_map(|j| &j.findings).any(|f| f.rule == "wish" && f.safety)
 }
 
 /// What the command line (or any other caller) says about choosing.

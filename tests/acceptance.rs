@@ -12,7 +12,8 @@ use capjob::model::plan::{Fitting, Plan};
 use capjob::model::shop::{Offer, Shop};
 use capjob::workflow::{self, Choices, PlanError};
 
-const SUPPLIER: &str = "supplier,currency,carriage,free_over,minimum_order,small_order_fee,lead_days\nSome,EUR,0.00,,,,3\n";
+const SUPPLIER: &str =
+    "supplier,currency,carriage,free_over,minimum_order,small_order_fee,lead_days\nSome,EUR,0.00,,,,3\n";
 
 fn bytes<'a>(name: &'a str, text: &'a str) -> NamedBytes<'a> {
     NamedBytes { name, bytes: text.as_bytes() }
@@ -101,7 +102,9 @@ fn case_1_smoothing_leaky_and_low() {
     let c31 = judged(&plan, "C31");
     assert_eq!(c31.decision, Decision::Replace);
     let leakage = c31.findings.iter().find(|f| f.rule == "electrolytic-leakage").expect("the leakage finding");
-    assert!((leakage.limit.expect("a limit") - 1.1).abs() < 1e-9 && (leakage.value.expect("a value") - 3.2).abs() < 1e-9);
+    assert!(
+        (leakage.limit.expect("a limit") - 1.1).abs() < 1e-9 && (leakage.value.expect("a value") - 3.2).abs() < 1e-9
+    );
     assert!(rules(c31).contains(&"electrolytic-capacitance"), "{:?}", rules(c31));
     // sqrt(2) x 265 V x 245/240 = 382.6 V.
     let highest = c31.stress.highest.expect("a highest voltage").value.get();
@@ -214,7 +217,11 @@ fn case_43_all_from_one_beats_the_cheapest_lines() {
     let suppliers = "supplier,currency,carriage,free_over,minimum_order,small_order_fee,lead_days\n\
                      A,EUR,5.95,,,,3\nB,EUR,8.50,30.00,,,3\nC,EUR,3.50,,10.00,,3\n";
     let mut catalog = "number,supplier,part,designation,prices,pack\n".to_owned();
-    for (supplier, prices) in [("A", ["3.40", "0.38", "0.55", "0.12"]), ("B", ["2.60", "0.46", "", "0.10"]), ("C", ["", "0.22", "0.30", "0.06"])] {
+    for (supplier, prices) in [
+        ("A", ["3.40", "0.38", "0.55", "0.12"]),
+        ("B", ["2.60", "0.46", "", "0.10"]),
+        ("C", ["", "0.22", "0.30", "0.06"]),
+    ] {
         for (name, price) in ["ES22", "FI47", "Y247", "R220"].iter().zip(prices) {
             if !price.is_empty() {
                 let pack = if supplier == "C" && *name == "R220" { 10 } else { 1 };

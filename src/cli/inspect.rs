@@ -24,6 +24,6 @@ pub(super) fn run(args: &JobArgs) -> anyhow::Result<Outcome> {
         text::write(&blocks, screen::setting(&args.telling))
     };
     screen::result(&result)?;
-    let held = inspections.iter().any(|i| !i.holds.is_empty());
+    let held = inspections.iter().any(|i| !i.holds.is_empty() || workflow::wish_refused(i));
     Ok(if held { Outcome::NotMet } else { Outcome::Done })
 }

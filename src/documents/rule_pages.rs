@@ -3,11 +3,11 @@
 use serde::Serialize;
 
 use super::block::{Block, Cell, Column, Table};
-use crate::rules::{RULES, RuleMeta};
+use crate::rules::{RuleMeta, pages};
 
 /// The list of all rules.
 pub fn list() -> Vec<Block> {
-    let rows = RULES.iter().map(|r| vec![Cell::text(r.meta().id), Cell::text(r.meta().title)]).collect();
+    let rows = pages().map(|m| vec![Cell::text(m.id), Cell::text(m.title)]).collect();
     let columns = vec![Column::text("Rule"), Column::text("What it finds")];
     vec![
         Block::Table(Table { columns, rows, total: None }),

@@ -4,19 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::hold::iron;
 use crate::model::chassis::{Iron, Job};
-use crate::model::finding::{Decision, Judgement, Measure, MeasureStage};
-
-/// One reading and the decisions that it could change.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct NextReading {
-    /// The reading.
-    pub measure: Measure,
-    /// Parts that it is taken on, in the order of the job; empty for a transformer or choke.
-    pub refs: Vec<String>,
-    /// Decisions that it could change: those parts, their mates and the sections of their cans;
-    /// for a transformer or choke every part that is to be ordered.
-    pub changes: usize,
-}
+use crate::model::finding::{Decision, Judgement, Measure, MeasureStage, NextReading};
 
 /// Every reading worth taking.
 ///

@@ -59,7 +59,7 @@ pub use cautions::{Caution, cautions};
 pub use held::Held;
 pub use hold::{TotalOf, holds, money_holds};
 pub use judge::{ADDED, findings, judge};
-pub use measure::{NextReading, what_to_measure};
+pub use measure::what_to_measure;
 pub use page::{index, page};
 pub use priority::trouble;
 pub use reform::{ReformPlan, ReformStep, reform_plans};

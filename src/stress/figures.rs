@@ -20,7 +20,7 @@ pub(super) fn compute(job: &Job, supply: &HtSupply, shop: &Shop) -> SupplyOutcom
     let built = build(job, supply, shop)?;
     let loaded = physics::solve_loaded(&built.circuit).map_err(|e| unproved(supply, e))?;
     let cold = physics::solve_cold(&built.circuit, high_over_loaded(job)).map_err(|e| unproved(supply, e))?;
-    Ok(assemble(job, supply, Solved { built, loaded, cold }))
+    Ok(assemble(job, supply, shop, Solved { built, loaded, cold }))
 }
 
 struct Solved<'a> {
@@ -42,7 +42,7 @@ fn unproved(supply: &HtSupply, error: SupplyError) -> SupplyUnproved {
     SupplyUnproved { name: supply.name.clone(), says, fault }
 }
 
-fn assemble(job: &Job, supply: &HtSupply, solved: Solved<'_>) -> SupplyFigures {
+fn assemble(job: &Job, supply: &HtSupply, shop: &Shop, solved: Solved<'_>) -> SupplyFigures {
     let Solved { built, loaded, cold } = solved;
     let peak = supply.warm_up_max.filter(|_| supply.rectifier == RectifierKind::ValveIndirect);
     let hz = built.circuit.mains;
@@ -61,13 +61,14 @@ fn assemble(job: &Job, supply: &HtSupply, solved: Solved<'_>) -> SupplyFigures {
         rectifier: rectifier(&loaded, &cold),
         nodes,
         reservoir_wave: wave(&loaded),
-        assumed: built.assumed,
+        assumed: built.assumed.clone(),
     };
     if let Some(series) = loaded.series_capacitor
         && let (Some(reference), Some(first)) = (&supply.series, figures.nodes.first_mut())
     {
         first.capacitors.push(series_capacitor(job, reference, &series, hz));
     }
+    figures.rectifier.warnings = super::limits::warnings(supply, shop, &built.circuit, (&loaded, &cold));
     figures.rectifier.warnings.extend(doubtful(&figures));
     figures
 }

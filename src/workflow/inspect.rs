@@ -3,7 +3,7 @@
 use crate::model::chassis::Job;
 use crate::model::plan::Inspection;
 use crate::model::shop::Shop;
-use crate::rules::judge::judge;
+use crate::rules::{cautions, holds, judge, what_to_measure};
 use crate::stress;
 
 /// Computes the supplies, works out what every part sees and judges it.
@@ -13,15 +13,17 @@ pub fn inspect(job: &Job, shop: &Shop) -> Inspection {
     let judgements = judge(job, &stresses, &shop.margins, &supplies);
     let mut assumed = job.chassis.assumed.clone();
     assumed.extend(supplies.iter().filter_map(|s| s.as_ref().ok()).flat_map(|s| s.assumed.iter().cloned()));
+    let cautions = cautions(job, &judgements, &supplies).iter().map(ToString::to_string).collect();
     Inspection {
+        holds: holds(job, &judgements, &supplies),
+        measure_next: what_to_measure(job, &judgements),
+        cautions,
         job: job.name.clone(),
         chassis: job.chassis.name.clone(),
         year: job.chassis.year,
         inspected: job.chassis.inspected,
         judgements,
-        holds: Vec::new(),
         supplies,
         assumed,
-        cautions: Vec::new(),
     }
 }

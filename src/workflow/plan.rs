@@ -1,13 +1,14 @@
 //! Judge, state needs, find candidates, buy: the whole of the main job.
 
 use super::order::{self, Order};
-use super::record;
 use super::{Choices, PlanError, inspect};
+use super::{record, shares};
 use crate::model::chassis::Job;
 use crate::model::finding::Decision;
 use crate::model::plan::{Inspection, Plan, Unmet};
 use crate::model::shop::{Offer, Shop};
 use crate::purchase::{Limits, by_hand, solve};
+use crate::rules::{TotalOf, money_holds};
 use crate::substitute::NeedContext;
 use crate::substitute::arrange::positions;
 use crate::substitute::candidates::{Ask, Search};
@@ -41,7 +42,7 @@ pub fn plan<E: From<PlanError>>(
     unmet.sort_by(|a, b| a.reference.cmp(&b.reference));
     let bought = record::Bought { positions: &positions, order: &order, purchase: &purchase, shop, jobs };
     let needs = asks.iter().map(|a| crate::model::need::Need { reference: a.name.clone(), ..a.need.clone() }).collect();
-    Ok(Plan {
+    let mut plan = Plan {
         currency: shop.currency.clone(),
         needs,
         fits: record::fits(&bought),
@@ -54,8 +55,21 @@ pub fn plan<E: From<PlanError>>(
         set_aside,
         assumed: assumed(&order, shop, &choices),
         stopped: purchase.totals.stopped,
+        job_shares: Vec::new(),
         inspections,
-    })
+    };
+    hold_by_money(&mut plan, jobs);
+    Ok(plan)
+}
+
+/// Holds jobs whose share of the order is above what the owner has authorised or the set is worth.
+fn hold_by_money(plan: &mut Plan, jobs: &[Job]) {
+    let names: Vec<&str> = jobs.iter().map(|j| j.name.as_str()).collect();
+    let shares = shares::of_jobs(&names, &plan.fits, &plan.totals);
+    for ((job, inspection), share) in jobs.iter().zip(&mut plan.inspections).zip(&shares) {
+        inspection.holds.extend(money_holds(&job.chassis, *share, TotalOf::Landed, &plan.currency));
+    }
+    plan.job_shares = shares;
 }
 
 /// The ask of every part that is to be replaced; what cannot be asked for yet is unmet.
