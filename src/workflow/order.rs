@@ -163,9 +163,11 @@ fn terms(supplier: &Supplier, shop: &Shop) -> Result<purchase::Supplier, PlanErr
     })
 }
 
-/// Which spare rule a kind falls under; valves, lamps, fuses, leads and hardware have none.
+/// Which spare rule a kind falls under; special parts (motor capacitors, valves, lamps, fuses, leads,
+/// hardware) have none.
 const fn spare_class(kind: PartKind) -> Option<usize> {
     match kind {
+        PartKind::MotorRun => None,
         PartKind::Electrolytic | PartKind::Tantalum => Some(ELECTROLYTIC),
         kind if kind.is_capacitor() => Some(FILM),
         kind if kind.is_resistor() => Some(RESISTOR),
