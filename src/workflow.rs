@@ -10,6 +10,7 @@ mod order;
 mod plan;
 mod record;
 mod shares;
+mod why;
 
 use crate::model::plan::{Inspection, Plan};
 use crate::money::Money;
@@ -34,6 +35,12 @@ pub enum PlanError {
     /// An offer names a supplier that the shop has no terms of.
     #[error("no terms for supplier {0}; give them in suppliers.csv")]
     NoSupplier(String),
+    /// No job has this reference.
+    #[error("{0} is in no parts list")]
+    NoReference(String),
+    /// Several jobs have this reference.
+    #[error("{0} is in several parts lists: {1}; write JOB/REF")]
+    SeveralReferences(String, String),
     /// The purchase could not be worked out.
     #[error("the purchase could not be worked out: {0}")]
     Purchase(PurchaseError),
@@ -51,7 +58,7 @@ pub fn wish_refused(inspection: &Inspection) -> bool {
 }
 
 /// What the command line (or any other caller) says about choosing.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Choices {
     /// At most so many suppliers.
     pub max_suppliers: Option<u32>,
@@ -61,6 +68,8 @@ pub struct Choices {
     pub ceiling: Option<Money>,
     /// Stop the search after so many seconds.
     pub seconds: Option<f64>,
+    /// Tell the story of this reference.
+    pub why: Option<String>,
 }
 
 /// Every key that a shop may set under `[margins]`.

@@ -222,5 +222,6 @@ pub(super) fn choices(args: &PlanArgs, shop: &Shop) -> Result<Choices, Failure> 
         within_days: args.within_days,
         ceiling,
         seconds: args.seconds,
+        why: args.why.clone(),
     })
 }

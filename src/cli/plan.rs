@@ -5,8 +5,9 @@ use super::exit::{Failure, Outcome};
 use super::files::{Loaded, choices, load};
 use super::screen::{self, Reporter};
 use super::write::{OutFile, Policy, State, distinct_stems, write_all};
+use crate::documents::block::Block;
 use crate::documents::machine::plan::PlanDocument;
-use crate::documents::{parts_list, plan_screen, shopping_list};
+use crate::documents::{parts_list, plan_screen, shopping_list, why_screen};
 use crate::export::{csv, json, text};
 use crate::model::chassis::Job;
 use crate::model::plan::Plan;
@@ -22,7 +23,7 @@ pub(super) fn run(args: &PlanArgs) -> anyhow::Result<Outcome> {
     let result = if args.telling.json {
         document.clone()
     } else {
-        text::write(&plan_screen::blocks(&jobs, &plan), screen::setting(&args.telling))
+        text::write(&blocks(&jobs, &plan), screen::setting(&args.telling))
     };
     if args.folders.out.is_some() || args.folders.dry_run {
         let files = files(&jobs, &plan, document)?;
@@ -48,13 +49,26 @@ pub(super) fn planned(args: &PlanArgs) -> Result<(Vec<Job>, Plan), Failure> {
 impl From<PlanError> for Failure {
     fn from(error: PlanError) -> Self {
         match &error {
-            PlanError::NoRate { .. } | PlanError::NoSupplier(_) => Self::input(format!("error: {error}")),
+            PlanError::NoRate { .. }
+            | PlanError::NoSupplier(_)
+            | PlanError::NoReference(_)
+            | PlanError::SeveralReferences(..) => Self::input(format!("error: {error}")),
             PlanError::Purchase(PurchaseError::Disagreement { instance, .. }) => {
                 Self::internal(format!("internal fault: {error}\nplease report it with this instance:\n{instance}"))
             }
             PlanError::Purchase(_) => Self::internal(format!("internal fault: {error}")),
         }
     }
+}
+
+/// The plan, or the story of one position where it was asked for.
+fn blocks(jobs: &[Job], plan: &Plan) -> Vec<Block> {
+    let told = plan.story.as_ref().and_then(|story| {
+        let part = parts_list::part_of(jobs, plan, &story.reference)?;
+        let judgement = parts_list::judgement_of(plan, &story.reference)?;
+        Some(why_screen::blocks(part, judgement, plan, story))
+    });
+    told.unwrap_or_else(|| plan_screen::blocks(jobs, plan))
 }
 
 /// Not met: a need that nothing meets, a hold, or an attempt to lower safety.

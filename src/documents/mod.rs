@@ -12,3 +12,4 @@ pub mod plan_screen;
 pub mod rule_pages;
 pub mod shopping_list;
 pub mod supply_screen;
+pub mod why_screen;

@@ -2,7 +2,7 @@
 
 use super::order::{self, Order};
 use super::{Choices, PlanError, inspect};
-use super::{record, shares};
+use super::{record, shares, why};
 use crate::model::chassis::Job;
 use crate::model::finding::Decision;
 use crate::model::plan::{Inspection, Plan, Unmet};
@@ -56,9 +56,27 @@ pub fn plan<E: From<PlanError>>(
         assumed: assumed(&order, shop, &choices),
         stopped: purchase.totals.stopped,
         job_shares: Vec::new(),
-        inspections,
+        story: None,
+        inspections: inspections.clone(),
     };
     hold_by_money(&mut plan, jobs);
+    if let Some(reference) = &choices.why {
+        let any_time = match choices.within_days {
+            None => None,
+            Some(_) => {
+                Some(order::build(&positions, &found, shop, &Choices { within_days: None, ..choices.clone() })?.problem)
+            }
+        };
+        let told = why::Told {
+            found: &found,
+            positions: &positions,
+            order: &order,
+            purchase: &purchase,
+            choices: &choices,
+            any_time: any_time.as_ref(),
+        };
+        plan.story = Some(why::story(&plan, reference, &told)?);
+    }
     Ok(plan)
 }
 
@@ -102,7 +120,7 @@ fn asks<'a>(jobs: &'a [Job], shop: &'a Shop, inspections: &'a [Inspection]) -> (
 /// The days within which everything must be there: the caller's, else the shortest promise of the jobs.
 fn in_time(choices: &Choices, jobs: &[Job]) -> Choices {
     let promised = jobs.iter().filter_map(|j| j.chassis.promised_days).min();
-    Choices { within_days: choices.within_days.or(promised), ..*choices }
+    Choices { within_days: choices.within_days.or(promised), ..choices.clone() }
 }
 
 /// What was assumed in choosing.
