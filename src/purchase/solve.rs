@@ -75,10 +75,10 @@ impl Search<'_> {
         // A solver that overlooks a plan that is held already is not believed about the bound.
         if solved.optimal && cost.is_some() && cost == best {
             self.bound = cost.unwrap_or(0);
-            if self.model.sources.len() <= SMALL && self.limits.method != Method::Branch {
-                for plan in ties::better(self.model, &scope, &solved) {
-                    self.keep(plan);
-                }
+            if let Some(best) = &self.best
+                && self.model.sources.len() <= SMALL
+            {
+                self.keep(ties::first(self.model, &scope, best));
             }
         }
     }
