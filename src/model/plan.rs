@@ -2,7 +2,7 @@
 
 use jiff::civil::Date;
 
-use super::finding::{Hold, Judgement};
+use super::finding::{Hold, Judgement, NextReading};
 use super::need::{Need, Point};
 use super::shop::Article;
 use super::supply::SupplyOutcome;
@@ -24,6 +24,8 @@ pub struct Inspection {
     pub judgements: Vec<Judgement>,
     /// Reasons to order nothing yet.
     pub holds: Vec<Hold>,
+    /// What to measure next, in the order in which it is taken.
+    pub measure_next: Vec<NextReading>,
     /// The supplies.
     pub supplies: Vec<SupplyOutcome>,
     /// What was assumed for the job as a whole.
@@ -131,7 +133,7 @@ pub struct BuyLine {
     pub needed: u32,
     /// Pieces beyond the need.
     pub spare: u32,
-    /// Why there are spares; the first reason in the order of [`SpareWhy`] when there are several.
+    /// Why there are spares: the reason for most of them, the first in the order of [`SpareWhy`] of equals.
     pub spare_why: Option<SpareWhy>,
     /// Price of one at this quantity, in the shop's currency.
     pub each: Money,
@@ -220,6 +222,43 @@ pub struct ByHand {
     pub one_supplier: Result<Money, String>,
 }
 
+/// An offer that serves a position.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StoryOffer {
+    /// `SUPPLIER:NUMBER`.
+    pub number: String,
+    /// What it is.
+    pub article: Article,
+    /// Price of one in the shop's currency; `None` where it comes too late.
+    pub each: Option<Money>,
+    /// Whether the order holds it.
+    pub in_order: bool,
+    /// Points that call for care.
+    pub cautions: Vec<String>,
+}
+
+/// What one change would do to the cost of the whole order.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WishCost {
+    /// The change.
+    pub what: String,
+    /// More (or, negative, less) than the plan; `None`: not possible.
+    pub difference: Option<Money>,
+}
+
+/// The story of one position beyond what the plan holds.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Story {
+    /// Reference as the plan writes it.
+    pub reference: String,
+    /// The best that serve alone, by the price of one.
+    pub best: Vec<StoryOffer>,
+    /// What just misses.
+    pub missed: Vec<Refused>,
+    /// What each change would cost.
+    pub costs: Vec<WishCost>,
+}
+
 /// Judged, needed, fitted, bought: everything that the documents show.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Plan {
@@ -249,6 +288,10 @@ pub struct Plan {
     pub assumed: Vec<String>,
     /// Whether the search was stopped by its time limit.
     pub stopped: bool,
+    /// What each job costs of the common order, in the order of `inspections`.
+    pub job_shares: Vec<Money>,
+    /// The story of one position, where it was asked for.
+    pub story: Option<Story>,
 }
 
 impl Plan {

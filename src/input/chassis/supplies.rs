@@ -193,10 +193,6 @@ fn feed(section: &Section<'_>, first: bool, references: Option<&References>) -> 
     }
     match given.first().copied() {
         Some("choke_h") => return choke(section),
-        Some(key) if first => {
-            let message = format!("the first node comes straight from the rectifier, so {key} has no place here");
-            section.fault(key, FaultKind::Contradiction, message, "add a resistor before it to source_ohm");
-        }
         Some("through") => {
             let reference = section.text("through").unwrap_or_default();
             if !reference.is_empty() {

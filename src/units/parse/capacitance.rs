@@ -124,7 +124,7 @@ fn read(text: &str, bare: Bare) -> Result<MarkedFarad, Problem> {
         }
     }
     let amount = found.ok_or(Problem::NoNumber)?;
-    let marked = sections::resolve(&amount, bare, None)?;
+    let marked = sections::resolve(&amount, bare, false)?;
     Ok(MarkedFarad { farad: marked.farad, tolerance: tolerance.or(marked.tolerance) })
 }
 

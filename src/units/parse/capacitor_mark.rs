@@ -183,15 +183,16 @@ impl Collected {
 
 /// Adds the sections of a group to the mark.
 fn add(mark: &mut CapacitorMark, group: &Group, bare: Bare) -> Result<(), Problem> {
-    for volts in [group.dc, group.ac].into_iter().flatten() {
-        VOLTAGE.check(volts.get())?;
-        if volts <= Volt::ZERO {
-            return Err(Problem::OutOfRange { low: "1 V", high: "100 kV" });
+    for (at, value) in group.values(bare)?.into_iter().enumerate() {
+        let dc = group.dc_of(at);
+        for volts in [dc, group.ac].into_iter().flatten() {
+            VOLTAGE.check(volts.get())?;
+            if volts < Volt::new(1.0) {
+                return Err(Problem::OutOfRange { low: "1 V", high: "100 kV" });
+            }
         }
-    }
-    for value in group.values(bare)? {
         mark.sections.push(value.farad);
-        mark.section_volts.push(group.dc);
+        mark.section_volts.push(dc);
         mark.tolerance = mark.tolerance.or(value.tolerance);
     }
     mark.vac = mark.vac.or(group.ac);

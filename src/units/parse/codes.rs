@@ -26,11 +26,13 @@ pub fn three_digits(code: &str) -> Option<Farad> {
 /// Whether three digits can hardly be anything but a code: the last is 1 to 4, so that no value
 /// of the usual series is written so, and the first two are of the E24 series.
 pub(super) fn is_plain_code(raw: &str) -> bool {
-    let [tens, ones, power] = raw.as_bytes() else { return false };
-    (b'1'..=b'4').contains(power)
-        && tens.is_ascii_digit()
-        && ones.is_ascii_digit()
-        && E24.contains(&((tens - b'0') * 10 + (ones - b'0')))
+    raw.len() == 3 && raw.ends_with(['1', '2', '3', '4']) && starts_preferred(raw)
+}
+
+/// Whether the first two characters are digits of the E24 series.
+pub(super) fn starts_preferred(raw: &str) -> bool {
+    let digits = raw.split_at_checked(2).and_then(|(digits, _)| digits.parse::<u8>().ok());
+    digits.is_some_and(|digits| E24.contains(&digits))
 }
 
 /// The tolerance that a letter after a capacitor's value means; `C` and `D` are in pF, so they

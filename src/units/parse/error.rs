@@ -100,12 +100,11 @@ impl QuantityError {
             Problem::LeftOver { .. } => {
                 format!("leave out the rest or put it in the note; write it like {}", self.example)
             }
+            Problem::Twice { what } => format!("leave one {what} only"),
             Problem::RangeReversed => "write the smaller value first".to_owned(),
-            Problem::Empty
-            | Problem::NoNumber
-            | Problem::UnknownUnit { .. }
-            | Problem::Twice { .. }
-            | Problem::Colours => format!("write it like {}", self.example),
+            Problem::Empty | Problem::NoNumber | Problem::UnknownUnit { .. } | Problem::Colours => {
+                format!("write it like {}", self.example)
+            }
         }
     }
 }

@@ -109,10 +109,22 @@ fn refuse_halves(spots: &[Spot]) -> Result<(), Problem> {
             (Item::Sign('-' | '+'), Item::Tolerance(_)) => {
                 return Err(Problem::LeftOver { text: format!("{}{}", first.text, second.text) });
             }
+            // `±5pF` is no percentage.
+            (Item::Tolerance(_), Item::Word(word))
+                if !first.text.ends_with('%') && (second.glued || is_value_unit(word)) =>
+            {
+                return Err(Problem::LeftOver { text: format!("{}{}", first.text, second.text) });
+            }
             _ => {}
         }
     }
     Ok(())
+}
+
+/// Whether a word is a unit of values, so that the number before it is no percentage.
+fn is_value_unit(word: &str) -> bool {
+    let lower = word.to_lowercase();
+    lower.ends_with('f') || matches!(lower.as_str(), "p" | "n" | "u" | "v" | "r" | "ohm" | "ohms" | "k" | "m")
 }
 
 impl Scan<'_> {
@@ -134,7 +146,8 @@ impl Scan<'_> {
     /// The next item and how many tokens it takes.
     fn next(&self) -> Result<Option<(Item, usize)>, Problem> {
         let simple = self.class().or_else(|| self.tolerance()).or_else(|| self.ripple_hertz());
-        if let Some(found) = simple.or_else(|| self.size()).or_else(|| self.volt_code()) {
+        if let Some(found) = simple.or_else(|| self.size()).or_else(|| self.lead_spacing()).or_else(|| self.volt_code())
+        {
             return Ok(Some(found));
         }
         if let Some(found) = self.volts().or_else(|| self.measured()) {
@@ -182,8 +195,11 @@ impl Scan<'_> {
         Some((Item::Hertz(Hertz::new(number.value * size)), used))
     }
 
-    /// `18x36` after a value, or with a unit of length anywhere.
+    /// `18x36` after a value, with a unit of length anywhere, or `D18 L36`.
     fn size(&self) -> Option<(Item, usize)> {
+        if let Some(found) = self.lettered_size() {
+            return Some(found);
+        }
         let [d, by, l, ..] = self.rest() else { return None };
         let (d, l) = (d.number()?.value, l.number()?.value);
         let (factor, used) = match self.word(3).as_str() {
@@ -194,6 +210,23 @@ impl Scan<'_> {
         };
         let times = by.word().is_some_and(|w| w.eq_ignore_ascii_case("x"));
         times.then(|| (Item::Size(Millimetre::new(d * factor), Millimetre::new(l * factor)), used))
+    }
+
+    /// `D18 L36`, `D18xL36`.
+    fn lettered_size(&self) -> Option<(Item, usize)> {
+        let by = usize::from(matches!(self.word(2).as_str(), "x"));
+        let number = |at: usize| self.rest().get(at).filter(|t| t.glued).and_then(Token::number).map(|n| n.value);
+        let lettered =
+            matches!(self.word(0).as_str(), "d" | "dia" | "ø") && matches!(self.word(2 + by).as_str(), "l" | "xl");
+        let (d, l) = (number(1)?, number(3 + by)?);
+        lettered.then_some((Item::Size(Millimetre::new(d), Millimetre::new(l)), 4 + by))
+    }
+
+    /// The spacing of leads, `LS15`, which no reader needs: kept as a word.
+    fn lead_spacing(&self) -> Option<(Item, usize)> {
+        let digits = self.rest().get(1).filter(|t| t.glued)?.number()?;
+        let spacing = matches!(self.word(0).as_str(), "ls" | "rm");
+        spacing.then(|| (Item::Word(format!("LS{}", digits.raw)), 2))
     }
 
     /// Whether a value was found already.

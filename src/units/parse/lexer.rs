@@ -206,7 +206,10 @@ fn scan_number(rest: &[char], first: bool) -> Result<Option<(Lexeme, usize)>, Pr
         value += part;
         raw.push(*sign);
         length += 1;
-    } else if length == whole && rest.get(length) == Some(&'.') && matches!(rest.get(length + 1), None | Some(' ')) {
+    } else if length == whole
+        && rest.get(length) == Some(&'.')
+        && rest.get(length + 1).is_none_or(|c| *c == ' ' || c.is_alphabetic())
+    {
         // A point that ends a number without decimals (`20. MFD`) says nothing.
         length += 1;
     }

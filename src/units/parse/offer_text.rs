@@ -111,6 +111,8 @@ impl OfferText {
         let mut rest: Vec<String> = Vec::new();
         for spot in others {
             let twice = match &spot.item {
+                // `2000h@105C` says the temperature again.
+                Item::Celsius(temp) if self.temp == Some(*temp) => None,
                 Item::Celsius(temp) => {
                     self.temp.replace(Celsius::new(TEMPERATURE.check(temp.get())?)).map(|_| "temperature")
                 }

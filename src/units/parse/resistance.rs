@@ -157,11 +157,13 @@ pub(super) fn amount_at(tokens: &[Token], boundary: bool) -> Result<Option<(Amou
             Amount { raw: number.raw.clone(), value: number.value, size: None, letter: None, thousands: false };
         return Ok(Some((amount, 1)));
     };
-    // `4.7 K ohms` and `1 meg ohm` have their unit in two words.
-    let ohms = tokens.get(2).and_then(Token::word).map(str::to_lowercase).unwrap_or_default();
-    let two = letter.is_none() && matches!(ohms.as_str(), "ohm" | "ohms" | "Ω" | "ω");
+    // `4.7 K ohms` has its unit in two words; `22K J` its tolerance letter apart.
+    let after = tokens.get(2).and_then(Token::word).filter(|_| letter.is_none()).unwrap_or_default();
+    let ohms = matches!(after.to_lowercase().as_str(), "ohm" | "ohms" | "Ω" | "ω");
+    let apart = if matches!(after, "F" | "G" | "J" | "K" | "M") { after.chars().next() } else { None };
+    let letter = letter.or(apart);
     let amount = Amount { raw: number.raw.clone(), value: number.value, size: Some(size), letter, thousands: false };
-    Ok(Some((amount, 2 + usize::from(two))))
+    Ok(Some((amount, 2 + usize::from(ohms || apart.is_some()))))
 }
 
 /// The size of a letter that stands at the point.

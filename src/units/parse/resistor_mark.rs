@@ -83,8 +83,8 @@ pub(super) fn mark_of(spots: Vec<Spot>, colours: Option<MarkedOhm>) -> Result<(R
             // A percentage outranks a letter or a band only where there is none.
             Item::Tolerance(stated) => (tolerance.replace(stated).is_some(), "tolerance"),
             Item::Watt(power) => (watts.replace(Watt::new(POWER.check(power.get())?)).is_some(), "power"),
-            Item::Volts(_, limit) => (volts.replace(Volt::new(VOLTAGE.check(limit.get())?)).is_some(), "voltage"),
             Item::Volts(VoltKind::Surge, _) | Item::Sign('/' | ',' | ';' | '(' | ')' | '@') => (false, ""),
+            Item::Volts(_, limit) => (volts.replace(Volt::new(VOLTAGE.check(limit.get())?)).is_some(), "voltage"),
             Item::Sign('-') if value.is_some() => (false, ""),
             Item::Sign(_) => return Err(Problem::LeftOver { text: spot.text }),
             _ => {

@@ -12,8 +12,10 @@ use crate::units::Volt;
 pub(super) struct Group {
     /// The values with the sign before each (a blank before the first).
     list: Vec<(char, Amount)>,
-    /// Working voltage.
-    pub(super) dc: Option<Volt>,
+    /// Working voltage of all of them.
+    dc: Option<Volt>,
+    /// Working voltage of each, where written so: `40/20 @ 450/25`.
+    each: Vec<Volt>,
     /// Alternating voltage.
     pub(super) ac: Option<Volt>,
 }
@@ -80,11 +82,12 @@ fn one_group(core: &[Item]) -> Result<(Group, &[Item]), Problem> {
                 group.put(*kind, *volts)?;
                 more
             }
-            [Item::Sign('/' | '-' | ',' | '@'), more @ ..] if matches!(more, [Item::Volts(..), ..]) => more,
-            [Item::Sign('@'), Item::Amount(amount), more @ ..] if amount.is_bare() => {
-                group.put(VoltKind::Working, Volt::new(amount.value))?;
-                more
+            [Item::Sign('@'), more @ ..]
+                if matches!(more, [Item::Amount(_) | Item::Volts(VoltKind::Working, _), ..]) =>
+            {
+                group.put_each(more)?
             }
+            [Item::Sign('/' | '-' | ',' | '@'), more @ ..] if matches!(more, [Item::Volts(..), ..]) => more,
             [Item::Amount(amount), more @ ..] if group.takes_number(amount) => {
                 group.put(VoltKind::Working, Volt::new(amount.value))?;
                 more
@@ -105,6 +108,39 @@ impl Group {
         if place.replace(volts).is_some() { Err(Problem::Twice { what: "voltage" }) } else { Ok(()) }
     }
 
+    /// Notes the voltages after `@`: one for all, or as many as there are values.
+    fn put_each<'a>(&mut self, mut rest: &'a [Item]) -> Result<&'a [Item], Problem> {
+        let mut voltages = Vec::new();
+        loop {
+            rest = match rest {
+                [Item::Amount(amount), more @ ..] if amount.is_bare() => {
+                    voltages.push(Volt::new(amount.value));
+                    more
+                }
+                [Item::Volts(VoltKind::Working, volts), more @ ..] => {
+                    voltages.push(*volts);
+                    more
+                }
+                _ => return Err(Problem::NoNumber),
+            };
+            match rest {
+                [Item::Sign('/' | '-' | '+'), more @ ..] if !more.is_empty() => rest = more,
+                _ => break,
+            }
+        }
+        match voltages.as_slice() {
+            [one] => self.put(VoltKind::Working, *one)?,
+            several if several.len() == self.list.len() && !self.has_volts() => self.each = voltages,
+            _ => return Err(Problem::Twice { what: "voltage" }),
+        }
+        Ok(rest)
+    }
+
+    /// The DC voltage of a section.
+    pub(super) fn dc_of(&self, section: usize) -> Option<Volt> {
+        self.dc.or_else(|| self.each.get(section).copied())
+    }
+
     /// The values as text.
     fn shown(&self) -> String {
         let texts: Vec<&str> = self.list.iter().map(|(_, amount)| amount.raw.as_str()).collect();
@@ -113,7 +149,7 @@ impl Group {
 
     /// Whether a voltage is known.
     fn has_volts(&self) -> bool {
-        self.dc.is_some() || self.ac.is_some()
+        self.dc.is_some() || self.ac.is_some() || !self.each.is_empty()
     }
 
     /// Whether a number after a blank is the voltage: the value before it is complete (`104K 250`,
@@ -163,10 +199,9 @@ impl Group {
     /// `40-60` may be the range of one capacitor; with a DC voltage it is two sections.
     fn check_range(&self) -> Result<(), Problem> {
         match self.list.as_slice() {
-            [(_, low), ('-', high)] if low.value < high.value && self.dc.is_none() => Err(Problem::ambiguous(
-                format!("a range {}..{}", low.raw, high.raw),
-                format!("{}+{}", low.raw, high.raw),
-            )),
+            [(_, low), ('-', high)] if low.value < high.value && self.dc.is_none() && self.each.is_empty() => Err(
+                Problem::ambiguous(format!("a range {}..{}", low.raw, high.raw), format!("{}+{}", low.raw, high.raw)),
+            ),
             _ => Ok(()),
         }
     }
@@ -187,7 +222,7 @@ impl Group {
 
     /// The values in farads. A unit written once is that of all.
     pub(super) fn values(&self, bare: Bare) -> Result<Vec<MarkedFarad>, Problem> {
-        let volts = self.dc.or(self.ac);
+        let volts = self.has_volts();
         let mut values = Vec::new();
         for (at, (_, amount)) in self.list.iter().enumerate() {
             let with_unit = |(_, a): &&(char, Amount)| !a.is_bare();
@@ -201,8 +236,9 @@ impl Group {
     }
 }
 
-/// The value of an amount: by its unit, as a code, or by the rules for bare numbers.
-pub(super) fn resolve(amount: &Amount, bare: Bare, volts: Option<Volt>) -> Result<MarkedFarad, Problem> {
+/// The value of an amount: by its unit, as a code, or by the rules for bare numbers, which ask
+/// whether a voltage follows.
+pub(super) fn resolve(amount: &Amount, bare: Bare, volts: bool) -> Result<MarkedFarad, Problem> {
     if amount.thousands {
         return match bare {
             Bare::Picofarad => with_letter(farad(amount.value, -1e9)?, amount.letter),
@@ -219,10 +255,12 @@ pub(super) fn resolve(amount: &Amount, bare: Bare, volts: Option<Volt>) -> Resul
         if raw.ends_with('0') {
             return Err(Problem::ambiguous(format!("{}pF", raw.strip_suffix('0').unwrap_or(raw)), format!("{raw}pF")));
         }
-        return code(raw, Some(letter)).ok_or_else(|| Problem::UnknownUnit { unit: letter.to_string() });
+        return code(raw, Some(letter))
+            .filter(|_| codes::starts_preferred(raw))
+            .ok_or_else(|| Problem::UnknownUnit { unit: letter.to_string() });
     }
     if is_plain_code(raw) {
-        if bare != Bare::Refuse && volts.is_none() {
+        if bare != Bare::Refuse && !volts {
             let unit = if bare == Bare::Picofarad { "pF" } else { "uF" };
             let coded = codes::three_digits(raw).map_or_else(String::new, |f| f.to_string());
             return Err(Problem::ambiguous(coded, format!("{raw}{unit}")));
@@ -231,16 +269,18 @@ pub(super) fn resolve(amount: &Amount, bare: Bare, volts: Option<Volt>) -> Resul
     }
     let small = amount.value < 1.0;
     let size = match bare {
-        _ if small || volts.is_some() => -1e6,
+        _ if small || volts => -1e6,
         Bare::Refuse => return Err(Problem::Bare { value: amount.raw.clone() }),
         Bare::Microfarad => -1e6,
         Bare::Picofarad => -1e12,
     };
-    // `10K` on a sheet in pF may be 10 pF or 10 000 pF.
-    if let (false, Bare::Picofarad, Some('K'), None) = (small, bare, amount.letter, volts) {
-        return Err(Problem::ambiguous(format!("{raw}pF 10%"), format!("{raw}n")));
+    match amount.letter {
+        // `5K` may be 5 within 10 % or, on continental parts, 5000 pF.
+        Some('K') if !small => Err(Problem::ambiguous(format!("{raw}uF 10%"), format!("{raw}nF"))),
+        // `2.2M` is µF whichever way, but M may be the unit and no tolerance.
+        Some('M') if !small => with_letter(farad(amount.value, size)?, None),
+        letter => with_letter(farad(amount.value, size)?, letter),
     }
-    with_letter(farad(amount.value, size)?, amount.letter)
 }
 
 /// A value with the tolerance of its letter.

@@ -28,9 +28,9 @@ pub(super) enum VoltKind {
     Surge,
 }
 
-const WORKING: [&str; 17] = [
-    "v", "kv", "mv", "uv", "vw", "wv", "vdc", "vdcw", "wvdc", "vwdc", "dcw", "dcwv", "dcv", "volt", "volts", "vwkg",
-    "wkg",
+const WORKING: [&str; 18] = [
+    "dc", "v", "kv", "mv", "uv", "vw", "wv", "vdc", "vdcw", "wvdc", "vwdc", "dcw", "dcwv", "dcv", "volt", "volts",
+    "vwkg", "wkg",
 ];
 const WORKING_AFTER: [&str; 7] = ["working", "wkg", "wv", "dc", "dcw", "vw", "max"];
 const ALTERNATING: [&str; 6] = ["vac", "ac", "vacw", "acv", "acw", "vrms"];

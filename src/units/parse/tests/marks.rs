@@ -45,6 +45,9 @@ fn marks_of_capacitors() {
         ("1 µF 1kV", &[1.0], Some(1000.0), None, None),
         ("4700p", &[0.0047], None, None, None),
         ("450V 16uF", &[16.0], Some(450.0), None, None),
+        ("2.2M 400V", &[2.2], Some(400.0), None, None),
+        ("8 MF 450 D.C.", &[8.0], Some(450.0), None, None),
+        ("20. MFD 450 V.", &[20.0], Some(450.0), None, None),
     ];
     for (text, sections, volts, vac, percent) in table {
         let mark = capacitor_mark(text, Bare::Refuse).unwrap_or_else(|e| panic!("{text}: {e}"));
@@ -66,6 +69,8 @@ fn voltages_of_each_section() {
         assert_eq!(mark.section_volts, [Some(Volt::new(450.0)), Some(Volt::new(25.0))], "{text}");
         assert_eq!(mark.volts, None, "{text}");
     }
+    let mark = capacitor_mark("40/20/20 @ 450/450/25", Bare::Refuse).expect("voltages in the order of the values");
+    assert_eq!(mark.section_volts.iter().flatten().map(|v| v.get()).collect::<Vec<_>>(), [450.0, 450.0, 25.0]);
     let mark = capacitor_mark("40-40/450 20/25", Bare::Refuse).expect("two sections at 450 V, one at 25 V");
     assert_eq!(mark.section_volts.iter().flatten().map(|v| v.get()).collect::<Vec<_>>(), [450.0, 450.0, 25.0]);
 }
@@ -128,6 +133,7 @@ fn marks_of_resistors() {
         ("yellow violet orange 1W", 47e3, Some(1.0), Some(20.0), None, ""),
         ("220000 1W", 220e3, Some(1.0), None, None, ""),
         ("10K 10W", 10e3, Some(10.0), None, None, ""),
+        ("22K J", 22e3, None, Some(5.0), None, ""),
     ] {
         let mark = resistor_mark(text).unwrap_or_else(|e| panic!("{text}: {e}"));
         assert!(close(mark.ohm.get(), ohm), "{text}: {:?}", mark.ohm);
@@ -175,6 +181,10 @@ fn offers_in_one_line() {
     let resistor = offer_text("470k 1W 5% 500V axial 3.5x10", OfferKind::Resistor, Bare::Refuse).expect("resistor");
     assert_eq!((resistor.ohm, resistor.watts), (Some(Ohm::new(470e3)), Some(Watt::new(1.0))));
     assert_eq!((resistor.volts, resistor.diameter), (Some(Volt::new(500.0)), Some(Millimetre::new(3.5))));
+    let lettered =
+        offer_text("22uF 450V D16 L25 LS7.5 2000h@105C 105C", OfferKind::Capacitor, Bare::Refuse).expect("size");
+    assert_eq!((lettered.diameter, lettered.length), (Some(Millimetre::new(16.0)), Some(Millimetre::new(25.0))));
+    assert_eq!((lettered.rest.as_str(), lettered.life), ("LS7.5", Some(Hour::new(2000.0))));
     for text in ["", "450V", "22uF 450V 105C 85C", "axial"] {
         assert!(offer_text(text, OfferKind::Capacitor, Bare::Refuse).is_err(), "{text}");
     }

@@ -1,0 +1,111 @@
+//! The neutral pieces that documents are built of; how they are written is the export room's business.
+
+/// How a column is set.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Align {
+    /// Text.
+    Left,
+    /// Figures.
+    Right,
+}
+
+/// One column of a table.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Column {
+    /// Heading, with its unit where it has one.
+    pub head: String,
+    /// Setting.
+    pub align: Align,
+}
+
+impl Column {
+    /// A text column.
+    pub fn text(head: &str) -> Self {
+        Self { head: head.to_owned(), align: Align::Left }
+    }
+
+    /// A column of figures.
+    pub fn figures(head: &str) -> Self {
+        Self { head: head.to_owned(), align: Align::Right }
+    }
+}
+
+/// One cell.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Cell {
+    /// Not known or not applicable.
+    Blank,
+    /// Text.
+    Text(String),
+    /// A number for spreadsheets, and how people read it.
+    Number {
+        /// The number.
+        value: f64,
+        /// As shown.
+        shown: String,
+    },
+    /// An amount: its decimal text.
+    Money(String),
+}
+
+impl Cell {
+    /// A text cell; blank when there is none.
+    pub fn text(text: impl Into<String>) -> Self {
+        let text = text.into();
+        if text.is_empty() { Self::Blank } else { Self::Text(text) }
+    }
+
+    /// A whole number.
+    pub fn count(n: u32) -> Self {
+        Self::Number { value: f64::from(n), shown: n.to_string() }
+    }
+
+    /// How people read it.
+    pub fn shown(&self) -> &str {
+        match self {
+            Self::Blank => "",
+            Self::Text(text) | Self::Money(text) | Self::Number { shown: text, .. } => text,
+        }
+    }
+}
+
+/// A table with one record a row.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Table {
+    /// Columns.
+    pub columns: Vec<Column>,
+    /// Rows, each with a cell for every column.
+    pub rows: Vec<Vec<Cell>>,
+    /// A last row of totals, if any.
+    pub total: Option<Vec<Cell>>,
+}
+
+/// A record whose first line is set in columns and whose reasons stand beneath.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Entry {
+    /// The columns, such as reference, place, old, new.
+    pub cells: Vec<String>,
+    /// A mark at the end of the first line, such as `URGENT`.
+    pub mark: Option<String>,
+    /// The lines beneath.
+    pub beneath: Vec<String>,
+}
+
+/// One piece of a document.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Block {
+    /// The document's first line: what it is about, and a remark set to the right.
+    Title(String, String),
+    /// A heading.
+    Heading(String),
+    /// A paragraph.
+    Text(String),
+    /// A line that must not be wrapped away: kept whole where it fits.
+    Line(String),
+    /// A table.
+    Table(Table),
+    /// Records with their reasons.
+    Entries(Vec<Entry>),
+    /// A list.
+    List(Vec<String>),
+}

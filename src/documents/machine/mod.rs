@@ -1,0 +1,64 @@
+//! The machine output: row structures with the keys that scripts rely on.
+//!
+//! Kept apart from the model, so that a change of the model never changes a key by accident.
+//! Physical values are SI numbers named with their unit (`_ma`, `_ua` where the key says so) and
+//! unrounded; money is a decimal text with the currency's minor digits.
+
+pub mod check;
+pub mod inspect;
+pub mod needs;
+pub mod order;
+pub mod plan;
+pub mod supply;
+
+use serde::Serialize;
+
+use crate::model::plan::Inspection;
+
+/// Keys that every command's document begins with.
+#[derive(Debug, Clone, Serialize)]
+pub struct Common {
+    /// `capjob.COMMAND/1`.
+    pub schema: String,
+    /// Version of the program.
+    pub tool_version: &'static str,
+    /// The job's name; several are joined with `, `.
+    pub job: String,
+    /// What was assumed.
+    pub assumed: Vec<String>,
+    /// Cautions.
+    pub cautions: Vec<String>,
+    /// Catalog lines not used.
+    pub set_aside: usize,
+}
+
+impl Common {
+    /// For a command over these inspections.
+    pub fn new(command: &str, inspections: &[Inspection], more_assumed: &[String], set_aside: usize) -> Self {
+        let several = inspections.len() > 1;
+        let named = |i: &Inspection, text: &String| if several { format!("{}: {text}", i.job) } else { text.clone() };
+        let mut assumed: Vec<String> =
+            inspections.iter().flat_map(|i| i.assumed.iter().map(move |t| named(i, t))).collect();
+        assumed.extend(more_assumed.iter().cloned());
+        let mut cautions: Vec<String> = Vec::new();
+        for caution in inspections.iter().flat_map(|i| &i.cautions) {
+            if !cautions.contains(caution) {
+                cautions.push(caution.clone());
+            }
+        }
+        let jobs: Vec<&str> = inspections.iter().map(|i| i.job.as_str()).collect();
+        Self {
+            schema: format!("capjob.{command}/1"),
+            tool_version: env!("CARGO_PKG_VERSION"),
+            job: jobs.join(", "),
+            assumed,
+            cautions,
+            set_aside,
+        }
+    }
+}
+
+/// The reference as it is written: `JOB/REF` when there are several jobs.
+pub(super) fn label(inspections: &[Inspection], job: &str, reference: &str) -> String {
+    if inspections.len() > 1 { format!("{job}/{reference}") } else { reference.to_owned() }
+}

@@ -1,0 +1,54 @@
+//! The machine output of `order`.
+
+use serde::Serialize;
+
+use super::Common;
+use super::plan::{BillRow, BuyRow, Digits, ShelfRow, TotalsRow};
+use crate::model::plan::Plan;
+
+/// The whole document of `order`.
+#[derive(Debug, Clone, Serialize)]
+pub struct OrderDocument {
+    /// Common keys.
+    #[serde(flatten)]
+    pub common: Common,
+    /// The currency of every amount.
+    pub currency: String,
+    /// One list for each supplier; without lines while a job is on hold.
+    pub suppliers: Vec<SupplierList>,
+    /// Taken from the shelf.
+    pub shelf: Vec<ShelfRow>,
+    /// Totals.
+    pub totals: TotalsRow,
+}
+
+/// One supplier's list.
+#[derive(Debug, Clone, Serialize)]
+pub struct SupplierList {
+    #[serde(flatten)]
+    bill: BillRow,
+    lines: Vec<BuyRow>,
+}
+
+impl OrderDocument {
+    /// From the plan.
+    pub fn new(plan: &Plan) -> Self {
+        let digits = Digits(plan.currency.minor_digits());
+        let lines = |supplier: &str| -> Vec<BuyRow> {
+            let held = plan.on_hold();
+            let of_supplier = plan.buy.iter().filter(|b| !held && b.supplier == supplier);
+            of_supplier.map(|b| BuyRow::new(b, digits)).collect()
+        };
+        Self {
+            common: Common::new("order", &plan.inspections, &plan.assumed, plan.set_aside),
+            currency: plan.currency.to_string(),
+            suppliers: plan
+                .bills
+                .iter()
+                .map(|b| SupplierList { bill: BillRow::new(b, digits), lines: lines(&b.supplier) })
+                .collect(),
+            shelf: plan.shelf.iter().map(|s| ShelfRow::new(s, digits)).collect(),
+            totals: TotalsRow::new(&plan.totals, digits),
+        }
+    }
+}

@@ -1,0 +1,67 @@
+//! The shopping list of one supplier.
+
+use super::block::{Cell, Column, Table};
+use super::describe::{article, refs};
+use super::machine::plan::Digits;
+use super::plan_screen::spare_words;
+use crate::model::plan::{BuyLine, Plan, SupplierBill};
+use crate::money::Money;
+
+/// Builds the list of one supplier; the last row is the bill's total.
+pub fn table(plan: &Plan, bill: &SupplierBill) -> Table {
+    let digits = Digits(plan.currency.minor_digits());
+    let columns = vec![
+        Column::text("number"),
+        Column::text("description"),
+        Column::figures("quantity"),
+        Column::figures("needed"),
+        Column::figures("spare"),
+        Column::text("spare why"),
+        Column::figures(&format!("each {}", plan.currency)),
+        Column::figures(&format!("line {}", plan.currency)),
+        Column::figures("price from"),
+        Column::figures("stock"),
+        Column::figures("days"),
+        Column::text("for"),
+    ];
+    let mut rows: Vec<Vec<Cell>> =
+        plan.buy.iter().filter(|b| b.supplier == bill.supplier).map(|b| row(b, digits)).collect();
+    let mut charge = |what: &str, money: Money| {
+        if money > Money::ZERO {
+            rows.push(closing(what, digits.text(money)));
+        }
+    };
+    charge("carriage", bill.carriage);
+    charge("small-order fee", bill.fee);
+    Table { columns, rows, total: Some(closing("total", digits.text(bill.total))) }
+}
+
+fn row(line: &BuyLine, digits: Digits) -> Vec<Cell> {
+    let description = line.article.description.clone().unwrap_or_else(|| article(&line.article));
+    vec![
+        Cell::text(line.number.clone()),
+        Cell::text(description),
+        Cell::count(line.quantity),
+        Cell::count(line.needed),
+        Cell::count(line.spare),
+        Cell::text(line.spare_why.map(spare_words).unwrap_or_default()),
+        Cell::Money(digits.each(line.each)),
+        Cell::Money(digits.text(line.line)),
+        Cell::count(line.tier_from),
+        line.stock.map_or(Cell::Blank, Cell::count),
+        line.lead_days.map_or(Cell::Blank, Cell::count),
+        Cell::text(refs(&line.refs)),
+    ]
+}
+
+/// A row with only a description and an amount.
+fn closing(what: &str, amount: String) -> Vec<Cell> {
+    let mut row = vec![Cell::Blank; 12];
+    if let Some(cell) = row.get_mut(1) {
+        *cell = Cell::text(what);
+    }
+    if let Some(cell) = row.get_mut(7) {
+        *cell = Cell::Money(amount);
+    }
+    row
+}

@@ -1,0 +1,106 @@
+//! From the problem to the checked purchase.
+
+use super::branch::Branch;
+use super::clock::Clock;
+use super::fault::PurchaseError;
+use super::meet;
+use super::milp::{Aim, Scope};
+use super::model::Model;
+use super::outcome::{Limits, Method, Purchase, Statistics};
+use super::plan::Plan;
+use super::problem::Problem;
+use super::report::{self, Proof};
+use super::ties;
+use super::verify::verify;
+
+/// Largest number of flows and sources that one integer programme is asked for.
+const SMALL: usize = 30;
+
+/// Source evaluations after which the search stops by itself.
+const WORK: u64 = 60_000_000;
+
+/// Buys what is needed at the least landed cost.
+///
+/// Positions that cannot be met are named with the reason, and the rest is bought. The plan has
+/// passed [`verify`] when it comes back.
+///
+/// # Errors
+/// [`PurchaseError::Invalid`] for a problem that makes no sense; [`PurchaseError::Disagreement`]
+/// where the plan does not stand the check, which is a bug of this program.
+pub fn solve(problem: &Problem, limits: &Limits) -> Result<Purchase, PurchaseError> {
+    problem.check()?;
+    let mut model = Model::new(problem);
+    let met = meet::settle(problem, &mut model);
+    let mut search = Search { model: &model, limits: *limits, best: met.plan, bound: 0, stopped: false, statistics: Statistics::default() };
+    search.run();
+    let plan = search.best.unwrap_or_else(|| Plan::empty(&model));
+    let proof = Proof { bound: search.bound, stopped: search.stopped, statistics: search.statistics };
+    let purchase = report::purchase(problem, &model, &plan, met.unmet, proof);
+    verify(problem, &purchase)?;
+    Ok(purchase)
+}
+
+struct Search<'a> {
+    model: &'a Model,
+    limits: Limits,
+    best: Option<Plan>,
+    bound: i64,
+    stopped: bool,
+    statistics: Statistics,
+}
+
+impl Search<'_> {
+    fn run(&mut self) {
+        self.statistics.classes = self.model.classes.len();
+        self.statistics.rows = self.model.rows.len();
+        self.statistics.sources = self.model.sources.len();
+        let small = self.model.sources.len() <= SMALL;
+        match self.limits.method {
+            Method::Whole => self.whole(),
+            Method::BySize if small => self.whole(),
+            Method::BySize | Method::Branch => self.branch(),
+        }
+    }
+
+    /// Bounds and branches.
+    fn branch(&mut self) {
+        let clock = Clock::new(WORK, self.limits.seconds);
+        let mut branch = Branch::new(self.model, &clock, self.best.clone());
+        self.bound = branch.run();
+        self.stopped = clock.stopped();
+        self.statistics.nodes += branch.nodes;
+        self.statistics.programmes += branch.programmes;
+        self.statistics.sources_kept = branch.kept;
+        if let Some((_, plan)) = branch.best {
+            self.keep(plan);
+        }
+    }
+
+    /// Keeps the better plan.
+    fn keep(&mut self, plan: Plan) {
+        let Some(worth) = plan.worth(self.model) else { return };
+        if self.best.as_ref().and_then(|b| b.worth(self.model)).is_none_or(|b| worth < b) {
+            self.best = Some(plan);
+        }
+    }
+
+    /// One integer programme for everything.
+    fn whole(&mut self) {
+        let scope = Scope::all(self.model);
+        let Some(solved) = scope.solve(self.model, Aim::Cost, &[], self.limits.seconds) else { return };
+        self.statistics.programmes += 1;
+        let plan = solved.plan.trimmed(self.model);
+        let cost = plan.worth(self.model).map(|w| w.cost);
+        self.keep(plan);
+        let best = self.best.as_ref().and_then(|b| b.cost(self.model));
+        // A solver that overlooks a plan that is held already is not believed about the bound.
+        if solved.optimal && cost.is_some() && cost == best {
+            self.bound = cost.unwrap_or(0);
+            if let Some(best) = &self.best
+                && self.model.sources.len() <= SMALL
+            {
+                self.keep(ties::first(self.model, &scope, best));
+            }
+        }
+    }
+}
