@@ -29,6 +29,8 @@ pub(super) struct Pruning<'a> {
     shop: &'a Shop,
     /// Places where a string may stand.
     strings: u32,
+    /// Asks that are filled with matched parts.
+    matched: BTreeSet<usize>,
     /// Asks whose parts go into an old can together.
     inside: BTreeSet<usize>,
     on: bool,
@@ -42,7 +44,8 @@ impl<'a> Pruning<'a> {
         // Above a hundred percent of spares nothing is dropped.
         let on = shop.spares.over_ten.get() <= 100.0;
         let inside = cans.iter().filter(|g| g.way == Way::Inside).flat_map(|g| g.asks.iter().copied()).collect();
-        Self { shop, strings, inside, on }
+        let matched = asks.iter().enumerate().filter(|(_, a)| 1 < a.need.matched).map(|(i, _)| i).collect();
+        Self { shop, strings, matched, inside, on }
     }
 
     /// Drops nothing from now on.
@@ -55,16 +58,15 @@ impl<'a> Pruning<'a> {
         if !self.on {
             return;
         }
-        sort(kept);
+        let groups = Groups::of(kept);
         let mut beaten = BTreeSet::new();
-        let mut from = 0;
-        for (index, source) in kept.iter().enumerate() {
-            if kept.get(from).is_some_and(|first| first.key.supplier() != source.key.supplier()) {
-                from = index;
-            }
-            let mut rivals = kept.iter().enumerate().take(index).skip(from).filter(|(i, _)| !beaten.contains(i));
-            if rivals.any(|(_, rival)| self.beats(rival, source, self.slack(source))) {
-                beaten.insert(index);
+        for (uses, members) in groups.by_uses() {
+            let rivals: Vec<&[usize]> = groups.at_least(uses).collect();
+            for index in members {
+                let is_beaten = rivals.iter().any(|rivals| self.beaters(kept, rivals, *index, true).next().is_some());
+                if is_beaten {
+                    beaten.insert(*index);
+                }
             }
         }
         drop_all(kept, &beaten);
@@ -76,23 +78,40 @@ impl<'a> Pruning<'a> {
         if !self.on {
             return;
         }
-        sort(kept);
-        let mut groups: BTreeMap<(Option<&str>, Vec<Target>), Vec<usize>> = BTreeMap::new();
-        for (index, source) in kept.iter().enumerate() {
-            let uses = source.uses.iter().map(|u| u.target).collect();
-            groups.entry((source.key.supplier(), uses)).or_default().push(index);
-        }
+        let groups = Groups::of(kept);
         let mut beaten = BTreeSet::new();
-        for group in groups.values() {
-            let members: Vec<&Source> = group.iter().filter_map(|i| kept.get(*i)).collect();
-            for (place, (index, source)) in group.iter().zip(&members).enumerate() {
-                let rivals = members.iter().take(place).filter(|r| self.beats(r, source, Some(Money::ZERO)));
-                if rivals.take(LEFT).count() == LEFT {
+        for (_, members) in groups.by_uses() {
+            for index in members {
+                if self.beaters(kept, members, *index, false).take(LEFT).count() == LEFT {
                     beaten.insert(*index);
                 }
             }
         }
         drop_all(kept, &beaten);
+    }
+
+    /// The rivals that beat a source, cheapest first; with or without what its supplier's terms could lose.
+    fn beaters<'k>(
+        &'k self,
+        kept: &'k [Source],
+        rivals: &'k [usize],
+        index: usize,
+        with_slack: bool,
+    ) -> impl Iterator<Item = &'k Source> {
+        let source = kept.get(index);
+        let price = source.and_then(|s| s.least_cost(1));
+        let slack = source.and_then(|s| if with_slack { self.slack(s) } else { Some(Money::ZERO) });
+        // Rivals stand in the order of their prices, so those behind the source never beat it.
+        let before = move |rival: &&Source| match (rival.least_cost(1), price) {
+            (Some(rival), Some(price)) => rival <= price,
+            _ => true,
+        };
+        let earlier = move |rival: &&Source| {
+            source.is_some_and(|s| rival.key != s.key && (rival.least_cost(1), &rival.key) < (price, &s.key))
+        };
+        let rivals = rivals.iter().filter_map(|i| kept.get(*i));
+        let beats = move |rival: &&Source| source.is_some_and(|s| self.beats(rival, s, slack));
+        rivals.take_while(before).filter(earlier).filter(beats)
     }
 
     /// What a cheaper offer could lose of this supplier's carriage or fees; `None` where a small
@@ -124,10 +143,15 @@ impl<'a> Pruning<'a> {
         };
         let used = source.uses.iter().map(each).fold(0u32, u32::saturating_add);
         let spares = &self.shop.spares;
-        // A selection is at most once for each use, and a percentage of spares at most doubles.
-        let selected = spares.to_select.saturating_mul(u32::try_from(source.uses.len()).unwrap_or(u32::MAX));
+        let matched = source
+            .uses
+            .iter()
+            .filter(|u| matches!(u.target, Target::Single(i) | Target::Series(i) if self.matched.contains(&i)));
+        let selected = spares.to_select.saturating_mul(u32::try_from(matched.count()).unwrap_or(u32::MAX));
         let spare = spares.film.max(spares.resistor).max(spares.electrolytic);
-        used.saturating_add(selected).saturating_mul(2).saturating_add(spare)
+        // A percentage of spares, where there is one, at most doubles what is used.
+        let share = if spares.over_ten.get() > 0.0 && 10 < used { used } else { 0 };
+        used.saturating_add(selected).saturating_add(spare.max(share))
     }
 
     /// Stock and time.
@@ -183,10 +207,41 @@ impl<'a> Pruning<'a> {
     }
 }
 
-/// Cheaper first, then by name: of two equal offers the one of the earlier name stays.
-fn sort(kept: &mut [Source]) {
-    let price = |s: &Source| s.least_cost(1);
-    kept.sort_by(|a, b| a.key.supplier().cmp(&b.key.supplier()).then(price(a).cmp(&price(b))).then(a.key.cmp(&b.key)));
+/// Sources of one supplier with the same uses, cheapest first, by their place among those kept.
+struct Groups {
+    groups: BTreeMap<(Option<String>, Vec<Target>), Vec<usize>>,
+}
+
+impl Groups {
+    /// The groups of what is kept.
+    fn of(kept: &[Source]) -> Self {
+        let mut groups: BTreeMap<(Option<String>, Vec<Target>), Vec<usize>> = BTreeMap::new();
+        for (index, source) in kept.iter().enumerate() {
+            let uses = source.uses.iter().map(|u| u.target).collect();
+            groups.entry((source.key.supplier().map(str::to_owned), uses)).or_default().push(index);
+        }
+        let order = |i: &usize| kept.get(*i).map(|s| (s.least_cost(1), &s.key));
+        for group in groups.values_mut() {
+            group.sort_by(|a, b| order(a).cmp(&order(b)));
+        }
+        Self { groups }
+    }
+
+    /// Each group with its supplier and uses.
+    fn by_uses(&self) -> impl Iterator<Item = (&(Option<String>, Vec<Target>), &[usize])> {
+        self.groups.iter().map(|(uses, members)| (uses, members.as_slice()))
+    }
+
+    /// The groups of the same supplier that serve at least these uses.
+    fn at_least<'g>(
+        &'g self,
+        (supplier, uses): &'g (Option<String>, Vec<Target>),
+    ) -> impl Iterator<Item = &'g [usize]> {
+        let serves = move |((other, more), _): &(&(Option<String>, Vec<Target>), &Vec<usize>)| {
+            other == supplier && uses.iter().all(|u| more.binary_search(u).is_ok())
+        };
+        self.groups.iter().filter(serves).map(|(_, members)| members.as_slice())
+    }
 }
 
 /// Drops the sources of these indices.
