@@ -3,6 +3,7 @@
 
 pub mod documents;
 pub mod export;
+pub mod limits;
 pub mod model;
 pub mod money;
 pub mod physics;

@@ -1,0 +1,160 @@
+//! The table of sources: name, key, how far read, document, clause or edition.
+
+use super::{Source, Status};
+
+/// Defines the identifiers and their records in one list, so that neither can lack the other.
+macro_rules! sources {
+    ($($id:ident = $status:ident, $key:literal, $document:literal, $part:literal;)+) => {
+        /// One entry of the table of sources.
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+        pub enum SourceId {
+            $(#[doc = concat!($document, ", ", $part, ".")] $id,)+
+        }
+
+        impl SourceId {
+            /// Every source, in the order of the table.
+            pub const ALL: &'static [Self] = &[$(Self::$id,)+];
+
+            /// The record of this source.
+            pub const fn source(self) -> &'static Source {
+                match self {
+                    $(Self::$id => &Source {
+                        key: $key,
+                        status: Status::$status,
+                        document: $document,
+                        part: $part,
+                    },)+
+                }
+            }
+        }
+    };
+}
+
+sources! {
+    // Aluminium electrolytics.
+    RgaSheet = Read, "rga-sheet",
+        "Data sheet of the general-purpose 105 °C radial series RGA", "loss factor, leakage and load life tables";
+    B43505Sheet = Read, "b43505-sheet",
+        "TDK/EPCOS data sheet B41505/B43505, 2008", "loss factor at 100 Hz";
+    B43516Sheet = Read, "b43516-sheet",
+        "TDK/EPCOS data sheet B43516", "loss factor at 120 Hz";
+    B43641Sheet = Read, "b43641-sheet",
+        "TDK/EPCOS data sheet B43641", "loss factor at 120 Hz, load life";
+    TdkSingleEndedSheet = Read, "tdk-single-ended-sheet",
+        "TDK data sheet of single-ended electrolytics", "useful life limits";
+    TdkAxialSheet = Read, "tdk-axial-sheet",
+        "TDK data sheet of axial 125 °C electrolytics", "endurance limits";
+    ElectrolyticArticle = Read, "electrolytic-article",
+        "Encyclopaedia article on aluminium electrolytic capacitors", "loss factor, leakage, surge, absorption";
+    Iec60384Part4 = SecondHand, "iec-60384-4-1",
+        "IEC 60384-4-1", "endurance test, degradation failure";
+    Vishay28340 = Read, "vishay-28340",
+        "Vishay BCcomponents data sheet 28340, series 056/057 PSM-SI", "tables 4 and 5";
+    JanC62 = SecondHand, "jan-c-62",
+        "JAN-C-62 and EIA leakage rule for electrolytics", "I(mA) = K·C(µF) + 0.3, at most 10 mA";
+    LongLifeLeakage = Memory, "long-life-leakage",
+        "TDK/EPCOS long-life grade data sheets", "leakage formula 0.3·(CV)^0.7 + 4 µA";
+    RetronicsPage = Read, "retronics-page",
+        "Workshop page on old electrolytics, retronics.no", "a leaky 20 µF part that read above 30 µF";
+    OurElectrolyticRule = Ours, "our-electrolytic-rule",
+        "Rule of this program for used electrolytics", "flag and replace limits built on the makers' limits";
+    OurInterpolation = Ours, "our-interpolation",
+        "Interpolation between published points", "linear, or linear in the logarithm of frequency";
+    TenKelvinRule = Read, "ten-kelvin-rule",
+        "The 10 K rule as several makers print it", "life doubles for each 10 K cooler";
+    CdeLife = SecondHand, "cde-life",
+        "Life by voltage and core temperature, attributed from memory to the CDE application guide",
+        "the formula was read in a public script";
+    JianghaiLife = SecondHand, "jianghai-life",
+        "Jianghai life model", "L = L0·KT·KR·KV, as quoted at circuitlover.com";
+    RubyconLife = Read, "rubycon-life",
+        "Rubycon life formula sheet", "ripple heating, case ratio and temperature multipliers";
+    CoselDuty = Read, "cosel-duty",
+        "Cosel questions and answers a0057", "mixed duty and its printed example";
+    LifeCeiling = Read, "life-ceiling",
+        "Nichicon life calculator note and Beckhoff note", "15 years, 131,400 h, as the most to be claimed";
+    RippleSum = Read, "ripple-sum",
+        "Life of Aluminium Capacitors, a maker's note", "equation 4.6, ripple of several frequencies";
+    GeRippleTemperature = Read, "ge-ripple-temperature",
+        "GE Capacitor application data, series 23A/B/D", "ripple by ambient temperature, columns partly run together";
+    // Reforming and series strings.
+    Eia815 = SecondHand, "eia-815",
+        "EIA-815", "preconditioning, from a public summary";
+    CdeReforming = Read, "cde-reforming",
+        "CDE note on re-ageing electrolytics, October 1993", "series resistor, 1 mA, 4 h";
+    PanasonicReforming = SecondHand, "panasonic-reforming",
+        "Panasonic advice on stored electrolytics", "1 kΩ, rated voltage, 30 min";
+    SurplusReforming = Read, "surplus-reforming",
+        "Note of the surplus trade on reforming", "20 to 50 kΩ, 5 min and 1 min more for each stored month";
+    AmateurReforming = Read, "amateur-reforming",
+        "Amateur radio list, message 21215", "90 kΩ at a regulated 450 V until the leakage limit is met";
+    OurReforming = Ours, "our-reforming",
+        "Rule of this program for reforming old electrolytics", "100 kΩ, 5 W, with stop rules";
+    OurBalancing = Ours, "our-balancing",
+        "Worst case of a series string", "one part without leakage, the others with the whole spread";
+    CdeBalancing = Memory, "cde-balancing",
+        "CDE application guide", "balancing resistors of two parts in series";
+    BalancingPractice = CommonPractice, "balancing-practice",
+        "220 kΩ across each can of a series string", "as builders do";
+    // Derating and failure rates.
+    MilStd975 = SecondHand, "mil-std-975m",
+        "MIL-STD-975M (NASA), 5 August 1994, cancelled 1998", "appendix A, from a reviewed transcription";
+    NavseaResistors = Read, "navsea-te000",
+        "NAVSEA TE000-AB-GTP-010", "resistor chapter, beginning only";
+    BenchProfile = Ours, "bench-profile",
+        "Rule of this program for working conditions", "share of the rating that a part may see";
+    BenchShares = CommonPractice, "bench-shares",
+        "80 to 90 % of an electrolytic's voltage, half of a resistor's watts", "as the trade does it";
+    HighestVoltage = CommonPractice, "highest-voltage",
+        "Rate a capacitor for the highest voltage that can be there", "builders' forum and pages agree";
+    CathodeBypassPractice = CommonPractice, "cathode-bypass-practice",
+        "A cathode bypass is rated for twice the bias", "one builder's page";
+    MainsTolerance = Memory, "en-50160",
+        "EN 50160", "mains within 10 % of nominal";
+    MilHdbk217 = SecondHand, "mil-hdbk-217f-n2",
+        "MIL-HDBK-217F Notice 2, 28 February 1995", "sections 9.1 and 10.1, from two transcriptions; for ranking only";
+    // Mains and stored charge.
+    Iec60384Part14 = SecondHand, "iec-60384-14",
+        "IEC 60384-14", "impulse tests of class X and Y capacitors";
+    MainsClassRanges = Memory, "iec-60384-14-ranges",
+        "IEC 60384-14", "working voltage ranges of class X and Y capacitors";
+    MainsClasses = SecondHand, "mains-classes",
+        "Definition of class X and Y capacitors", "a draft quoted on the product safety list, message 09293";
+    Iec62368 = SecondHand, "iec-62368-1",
+        "IEC 62368-1", "tables 4 and 5 and 5.5.2.2, from a translated reproduction";
+    Iec60950 = SecondHand, "iec-60950-1",
+        "IEC 60950-1", "2.1.1.7, discharge of capacitors in the primary circuit";
+    Iec60204 = SecondHand, "iec-60204-1",
+        "IEC 60204-1", "60 V within 5 s, plugs within 1 s";
+    Iec61010 = SecondHand, "iec-61010-1",
+        "IEC 61010-1", "6.10.3, 60 V or 45 µC within 5 s";
+    Iec60065 = Memory, "iec-60065",
+        "IEC 60065", "mains plug safe after 2 s";
+    DoeHazard = Read, "doe-hazard",
+        "DOE electrical hazard thresholds, Berkeley Lab electrical safety page", "stored energy";
+    Nfpa70e = SecondHand, "nfpa-70e-360",
+        "NFPA 70E, article 360", "stored energy thresholds, quoted in public code";
+    ShockThreshold = SecondHand, "nfpa-70e-50v",
+        "OSHA and NFPA 70E shock threshold", "50 V ac, quoted on the Berkeley Lab page";
+    OurChassisCapacitance = Ours, "our-chassis-capacitance",
+        "Rule of this program for a chassis without an earth", "4.7 nF in all from the mains";
+    CircuitLaw = Ours, "circuit-law",
+        "Derived from circuit laws", "divider, charge balance, RC discharge";
+    // Resistors and leaky paper capacitors.
+    CompositionSheet = Read, "composition-sheet",
+        "Multicomp data sheet of carbon composition resistors", "working and overload voltage, power by temperature";
+    CarbonFilmSheet = Read, "carbon-film-sheet",
+        "Data sheet of carbon film resistors, RS series", "working voltage, power by temperature";
+    MetalFilmSheet = Read, "metal-film-sheet",
+        "Data sheet of metal film resistors, MF series", "working voltage, power by temperature";
+    MilPrf39005 = Read, "mil-prf-39005",
+        "MIL-PRF-39005", "3.5.8, voltage from power and resistance, never above the limit";
+    MilR39007 = Read, "mil-r-39007",
+        "MIL-R-39007 and MIL-R-39009", "scope, power wirewound from 25 to 275 °C";
+    MilR39008 = Read, "mil-r-39008",
+        "MIL-R-39008", "scope, composition life test fails beyond 15 %";
+    OurDriftRule = Ours, "our-drift-rule",
+        "Rule of this program for drifted resistors", "tolerance, then the larger of 15 % and twice the tolerance";
+    PaperLeakage = Read, "paper-leakage",
+        "Silicon Chip, vintage radio column", "leakage resistance at least 20 times the resistance it shunts";
+}
