@@ -2,6 +2,7 @@
 
 pub mod block;
 pub mod describe;
+pub mod drawing;
 pub mod inspect_screen;
 pub mod machine;
 pub mod parts_list;
