@@ -7,6 +7,7 @@ pub mod limits;
 pub mod model;
 pub mod money;
 pub mod physics;
+pub mod quote;
 pub mod rules;
 pub mod sources;
 pub mod units;

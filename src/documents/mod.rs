@@ -1,10 +1,13 @@
-//! What stands in each document: neutral tables, text blocks and machine rows. Nothing is decided here.
+//! What stands in each document: neutral tables, text blocks, drawings and machine rows. Nothing is decided here.
 
 pub mod block;
 pub mod describe;
 pub mod drawing;
 pub mod inspect_screen;
 pub mod machine;
+mod owner_words;
 pub mod parts_list;
 pub mod plan_screen;
+pub mod quote;
 pub mod shopping_list;
+pub mod terms;

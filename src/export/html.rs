@@ -4,9 +4,9 @@
 
 mod view;
 
-use minijinja::{AutoEscape, Environment, UndefinedBehavior, Value, context};
 use minijinja::syntax::SyntaxConfig;
 use minijinja::value::Serde;
+use minijinja::{AutoEscape, Environment, UndefinedBehavior, Value, context};
 
 use super::safe::for_terminal;
 use crate::documents::block::Block;
@@ -23,7 +23,8 @@ const STYLE: &str = include_str!("html/page.css");
 pub fn write(made_by: &str, title: &str, blocks: &[Block]) -> Result<String, minijinja::Error> {
     let mut environment = Environment::new();
     // A tag on a line of its own leaves no trace in the page.
-    environment.set_syntax(SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).keep_trailing_newline(true).build()?);
+    environment
+        .set_syntax(SyntaxConfig::builder().trim_blocks(true).lstrip_blocks(true).keep_trailing_newline(true).build()?);
     environment.set_undefined_behavior(UndefinedBehavior::Strict);
     environment.set_auto_escape_callback(|_name| AutoEscape::Html);
     environment.add_template("page", PAGE)?;

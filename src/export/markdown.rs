@@ -119,6 +119,9 @@ mod tests {
         let tick = Tick { what: "</li><script>x</script>".to_owned(), ..Tick::default() };
         let text = write("x --> <b>", &[Block::Ticks(vec![tick]), Block::List(vec!["- [x](javascript:y)".to_owned()])]);
         assert!(text.starts_with("<!-- x - -&gt; &lt;b&gt; -->\n"), "{text}");
-        assert!(text.contains("- [ ] &lt;/li&gt;&lt;script&gt;") && text.contains("- \\- \\[x\\](javascript"), "{text}");
+        assert!(
+            text.contains("- [ ] &lt;/li&gt;&lt;script&gt;") && text.contains("- \\- \\[x\\](javascript"),
+            "{text}"
+        );
     }
 }

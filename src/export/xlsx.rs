@@ -53,7 +53,8 @@ fn free_name(wanted: &str, taken: &[String]) -> String {
 fn fill(page: &mut Worksheet, table: &Table) -> Result<(), XlsxError> {
     let head = Format::new().set_bold().set_text_wrap().set_align(FormatAlign::Top);
     for (column, heading) in (0_u16..).zip(&table.columns) {
-        let head = if heading.align == Align::Right { head.clone().set_align(FormatAlign::Right) } else { head.clone() };
+        let head =
+            if heading.align == Align::Right { head.clone().set_align(FormatAlign::Right) } else { head.clone() };
         page.write_string_with_format(0, column, for_terminal(&heading.head), &head)?;
         page.set_column_width(column, width(table, usize::from(column)))?;
     }

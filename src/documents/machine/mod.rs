@@ -8,6 +8,7 @@ pub mod inspect;
 pub mod needs;
 pub mod order;
 pub mod plan;
+pub mod quote;
 pub mod supply;
 
 use serde::Serialize;
