@@ -9,5 +9,7 @@ pub mod money;
 pub mod physics;
 pub mod quote;
 pub mod rules;
+pub mod sheet;
 pub mod sources;
 pub mod units;
+pub mod verify;
