@@ -12,7 +12,7 @@ pub mod stored;
 
 use jiff::civil::Date;
 
-use crate::model::chassis::{Job, Mains, SupplyKind};
+use crate::model::chassis::{HtSupply, Job, Mains, SupplyKind};
 use crate::model::finding::Hold;
 use crate::model::plan::{Inspection, Plan};
 use crate::model::supply::SupplyOutcome;
@@ -67,7 +67,9 @@ pub struct Sheet {
     pub reforming: Vec<Reforming>,
     /// Highest voltages against ratings.
     pub bars: Vec<Bar>,
-    /// The supplies.
+    /// The supplies as the chassis sheet has them.
+    pub drawn: Vec<HtSupply>,
+    /// The supplies, computed.
     pub supplies: Vec<SupplyOutcome>,
     /// First power.
     pub power_up: PowerUp,
@@ -104,6 +106,7 @@ pub fn sheet(job: &Job, plan: &Plan, date: Option<Date>) -> Result<Sheet, SheetE
         stored: stored::stored(job, inspection, plan),
         reforming: reforming::reforming(job, inspection),
         bars,
+        drawn: job.chassis.supplies.clone(),
         supplies: inspection.supplies.clone(),
         power_up: power_up::power_up(job, inspection),
         readings: readings(job, inspection, plan),

@@ -1,6 +1,6 @@
 //! First power: raised in steps, with what the HT should be at each.
 
-use crate::model::chassis::{Feed, Job, RectifierKind};
+use crate::model::chassis::{Job, RectifierKind};
 use crate::model::part::NodeName;
 use crate::model::plan::Inspection;
 use crate::model::supply::SupplyFigures;
@@ -111,15 +111,5 @@ fn expect(
         PowerStage::AllIn => Expect::About(node.volts.abs()),
         PowerStage::NoValves => Expect::About(no_load),
         PowerStage::RectifierIn | PowerStage::SmallValvesIn => Expect::AtMost(no_load),
-    }
-}
-
-/// What feeds a node, in a word or two: `choke`, `R30`, `10 k`; nothing straight from the rectifier.
-pub fn feed_words(feed: &Feed) -> String {
-    match feed {
-        Feed::Direct => String::new(),
-        Feed::Choke { henry, .. } => format!("choke {henry}"),
-        Feed::Through(reference) => reference.clone(),
-        Feed::Ohm(ohm) => ohm.to_string(),
     }
 }

@@ -9,7 +9,9 @@ pub mod needs;
 pub mod order;
 pub mod plan;
 pub mod quote;
+pub mod sheet;
 pub mod supply;
+pub mod verify;
 
 use serde::Serialize;
 
