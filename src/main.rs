@@ -1,3 +1,7 @@
 //! Parses, calls, and turns the outcome into an exit code.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    capjob::cli::run()
+}

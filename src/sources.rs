@@ -32,7 +32,7 @@ impl Status {
             Self::SecondHand => "as quoted by others; the document itself was not read",
             Self::Memory => "from memory, not checked against the document",
             Self::CommonPractice => "common practice, no source",
-            Self::Ours => "our own rule",
+            Self::Ours => "our own rule or derivation",
         }
     }
 }

@@ -7,9 +7,8 @@
 
 pub mod parse;
 pub mod print;
-mod tolerance;
 
-pub use tolerance::Tolerance;
+pub use parse::Tolerance;
 
 use std::ops::{Add, Div, Mul, Neg, Sub};
 
@@ -200,7 +199,7 @@ law!(Ohm * Farad = Second);
 impl Farad {
     /// From microfarads.
     pub const fn from_micro(uf: f64) -> Self {
-        Self(uf * 1e-6)
+        Self(uf / 1e6)
     }
 
     /// In microfarads.
@@ -217,7 +216,7 @@ impl Farad {
 impl Ampere {
     /// From milliamperes.
     pub const fn from_milli(ma: f64) -> Self {
-        Self(ma * 1e-3)
+        Self(ma / 1e3)
     }
 
     /// In milliamperes.

@@ -4,21 +4,21 @@ use std::fmt;
 use std::process::ExitCode;
 
 /// Done, all needs met.
-pub const DONE: u8 = 0;
+pub(super) const DONE: u8 = 0;
 /// Done, but something is not met: an unmet need, a part that does not fit, a failed check, a job on hold.
-pub const NOT_MET: u8 = 1;
+pub(super) const NOT_MET: u8 = 1;
 /// Bad usage or bad input, or a file in the way; nothing was written.
-pub const BAD_INPUT: u8 = 2;
+pub(super) const BAD_INPUT: u8 = 2;
 /// Something could not be read or written.
-pub const CANNOT_READ_OR_WRITE: u8 = 3;
+pub(super) const CANNOT_READ_OR_WRITE: u8 = 3;
 /// A fault of the program.
-pub const INTERNAL: u8 = 70;
+pub(super) const INTERNAL: u8 = 70;
 /// Interrupted.
-pub const INTERRUPTED: u8 = 130;
+pub(super) const INTERRUPTED: u8 = 130;
 
 /// How a command ended when it ran to its end.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Outcome {
+pub(super) enum Outcome {
     /// All needs met.
     Done,
     /// Something is not met.
@@ -36,26 +36,26 @@ impl From<Outcome> for ExitCode {
 
 /// Why a command did not run to its end, with its exit code.
 #[derive(Debug)]
-pub struct Failure {
+pub(super) struct Failure {
     /// Exit code.
-    pub code: u8,
+    pub(super) code: u8,
     /// What is printed on stderr, complete lines.
-    pub text: String,
+    pub(super) text: String,
 }
 
 impl Failure {
     /// Bad input or usage.
-    pub fn input(text: impl Into<String>) -> Self {
+    pub(super) fn input(text: impl Into<String>) -> Self {
         Self { code: BAD_INPUT, text: text.into() }
     }
 
     /// Something could not be read or written.
-    pub fn io(text: impl Into<String>) -> Self {
+    pub(super) fn io(text: impl Into<String>) -> Self {
         Self { code: CANNOT_READ_OR_WRITE, text: text.into() }
     }
 
     /// A fault of the program.
-    pub fn internal(text: impl Into<String>) -> Self {
+    pub(super) fn internal(text: impl Into<String>) -> Self {
         Self { code: INTERNAL, text: text.into() }
     }
 }

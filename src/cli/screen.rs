@@ -12,7 +12,7 @@ const LEAST_WIDTH: usize = 40;
 const USUAL_WIDTH: usize = 80;
 
 /// How to set text on stdout.
-pub fn setting(telling: &Telling) -> Setting {
+pub(super) fn setting(telling: &Telling) -> Setting {
     let terminal = io::stdout().is_terminal();
     let told = std::env::var("COLUMNS").ok().and_then(|c| c.parse::<usize>().ok()).filter(|c| *c > 0);
     let width = match (terminal, told) {
@@ -43,7 +43,7 @@ fn colour(wish: Color, terminal: bool) -> bool {
 ///
 /// # Errors
 /// Whatever else stdout refuses.
-pub fn result(text: &str) -> Result<(), Failure> {
+pub(super) fn result(text: &str) -> Result<(), Failure> {
     let mut out = io::stdout().lock();
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
         Err(e) if e.kind() != io::ErrorKind::BrokenPipe => {
@@ -55,28 +55,28 @@ pub fn result(text: &str) -> Result<(), Failure> {
 
 /// Tells the person something that is not the result.
 #[derive(Debug, Clone, Copy)]
-pub struct Reporter {
+pub(super) struct Reporter {
     level: u8,
 }
 
 impl Reporter {
     /// By the wish of the command line.
-    pub fn new(telling: &Telling) -> Self {
+    pub(super) fn new(telling: &Telling) -> Self {
         Self { level: if telling.quiet { 0 } else { 1 + telling.verbose.min(2) } }
     }
 
     /// A note, unless told to be quiet.
-    pub fn note(self, text: &str) {
+    pub(super) fn note(self, text: &str) {
         self.at(1, text);
     }
 
     /// Why something is so, at `-v`.
-    pub fn why(self, text: &str) {
+    pub(super) fn why(self, text: &str) {
         self.at(2, text);
     }
 
     /// Timing and statistics, at `-vv`.
-    pub fn detail(self, text: &str) {
+    pub(super) fn detail(self, text: &str) {
         self.at(3, text);
     }
 
@@ -88,7 +88,7 @@ impl Reporter {
 }
 
 /// Prints on stderr; nothing can be done where that fails.
-pub fn error(text: &str) {
+pub(super) fn error(text: &str) {
     let mut err = io::stderr().lock();
     drop(writeln!(err, "{text}"));
 }

@@ -8,41 +8,54 @@ use std::fs::{self, File};
 use std::io::Write as _;
 use std::path::{Path, PathBuf};
 
+use std::sync::{Mutex, PoisonError};
+
 use tempfile::{Builder, NamedTempFile, TempPath};
 
 use super::exit::Failure;
+use super::signals;
 
 /// Files that we leave behind when we are killed begin and end so.
 const ASIDE: (&str, &str) = (".capjob-", ".tmp");
 
+/// Files written aside by this run, for the handler of interrupts.
+static ASIDES: Mutex<Vec<PathBuf>> = Mutex::new(Vec::new());
+
+/// Removes whatever this run has written aside and not put in place yet.
+pub(super) fn remove_asides() {
+    for path in ASIDES.lock().unwrap_or_else(PoisonError::into_inner).drain(..) {
+        drop(fs::remove_file(path));
+    }
+}
+
 /// One file to be written.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct OutFile {
+pub(super) struct OutFile {
     /// Name in the folder, without any separator.
-    pub name: String,
+    pub(super) name: String,
     /// Contents.
-    pub bytes: Vec<u8>,
+    pub(super) bytes: Vec<u8>,
 }
 
 impl OutFile {
     /// A text file.
-    pub fn text(name: &str, text: String) -> Self {
+    pub(super) fn text(name: &str, text: String) -> Self {
         Self { name: name.to_owned(), bytes: text.into_bytes() }
     }
 }
 
 /// What to do about files that are there already.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Policy {
+pub(super) struct Policy {
     /// Replace them.
-    pub overwrite: bool,
+    pub(super) overwrite: bool,
     /// Only say what would be written.
-    pub dry_run: bool,
+    pub(super) dry_run: bool,
 }
 
 /// How a target compares with what is to be written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum State {
+pub(super) enum State {
     /// Nothing there.
     New,
     /// The same bytes there; left alone.
@@ -53,7 +66,7 @@ pub enum State {
 
 impl State {
     /// In a word.
-    pub const fn word(self) -> &'static str {
+    pub(super) const fn word(self) -> &'static str {
         match self {
             Self::New => "new",
             Self::Unchanged => "unchanged",
@@ -67,7 +80,7 @@ impl State {
 /// # Errors
 /// A file in the way without `overwrite` (bad input), or whatever could not be written; the folder
 /// is then as it was before.
-pub fn write_all(folder: &Path, files: &[OutFile], policy: Policy) -> Result<Vec<State>, Failure> {
+pub(super) fn write_all(folder: &Path, files: &[OutFile], policy: Policy) -> Result<Vec<State>, Failure> {
     let states = files.iter().map(|f| state(&folder.join(&f.name), &f.bytes)).collect::<Result<Vec<_>, _>>()?;
     refuse_what_is_in_the_way(folder, files, &states, policy)?;
     if policy.dry_run {
@@ -94,7 +107,7 @@ fn locked(folder: &Path, files: &[OutFile], policy: Policy) -> Result<Vec<State>
     let wanted: Vec<&OutFile> =
         files.iter().zip(&states).filter(|(_, s)| **s != State::Unchanged).map(|(f, _)| f).collect();
     let staged = wanted.iter().map(|f| stage(folder, f)).collect::<Result<Vec<_>, _>>()?;
-    put_in_place(staged)?;
+    signals::whole(|| put_in_place(staged))?;
     // Some file systems cannot sync a folder; the files themselves are synced already.
     drop(handle.sync_all());
     Ok(states)
@@ -110,7 +123,9 @@ fn refuse_what_is_in_the_way(
         .iter()
         .zip(states)
         .filter(|(_, s)| **s == State::Changed && !policy.overwrite)
-        .map(|(f, _)| format!("error: {} exists\n  help: use --overwrite, or another --out", folder.join(&f.name).display()))
+        .map(|(f, _)| {
+            format!("error: {} exists\n  help: use --overwrite, or another --out", folder.join(&f.name).display())
+        })
         .collect();
     if in_the_way.is_empty() { Ok(()) } else { Err(Failure::input(in_the_way.join("\n"))) }
 }
@@ -142,6 +157,7 @@ struct Staged {
 fn stage(folder: &Path, file: &OutFile) -> Result<Staged, Failure> {
     let target = folder.join(&file.name);
     let mut aside = aside(folder).map_err(|e| cannot("write in", folder, &e))?;
+    ASIDES.lock().unwrap_or_else(PoisonError::into_inner).push(aside.path().to_path_buf());
     let filled = aside.write_all(&file.bytes).and_then(|()| aside.flush()).and_then(|()| keep_mode(&aside, &target));
     filled.and_then(|()| aside.as_file().sync_all()).map_err(|e| cannot("write", &target, &e))?;
     Ok(Staged { aside: aside.into_temp_path(), target })
@@ -225,7 +241,7 @@ fn cannot(what: &str, path: &Path, error: &std::io::Error) -> Failure {
 
 /// A file name made from any text: letters, digits, `-` and `_` stay, everything else becomes `-`;
 /// at most 60 characters.
-pub fn safe_stem(text: &str) -> String {
+pub(super) fn safe_stem(text: &str) -> String {
     let mut stem = String::new();
     for c in text.trim().chars() {
         if c.is_alphanumeric() || c == '_' {
@@ -239,7 +255,7 @@ pub fn safe_stem(text: &str) -> String {
 }
 
 /// One safe stem for each text; those that would differ by case only get a number.
-pub fn distinct_stems<'a>(texts: impl IntoIterator<Item = &'a str>) -> Vec<String> {
+pub(super) fn distinct_stems<'a>(texts: impl IntoIterator<Item = &'a str>) -> Vec<String> {
     let mut taken: Vec<String> = Vec::new();
     let mut stems = Vec::new();
     for text in texts {

@@ -54,6 +54,17 @@ fn kind_word(article: &Article) -> Option<String> {
     }
 }
 
+/// What is fitted at one reference of a position: of a matched group its own piece.
+pub fn fitting_at(fit: &Fitting) -> String {
+    let places = u32::try_from(fit.refs.len()).unwrap_or(u32::MAX);
+    match fit.parts.as_slice() {
+        [one] if fit.arrangement == ArrangementKind::Single && one.count == places && fit.extras.is_empty() => {
+            piece(&Piece { count: 1, ..one.clone() })
+        }
+        _ => fitting(fit),
+    }
+}
+
 /// What is fitted at a position: `2 x 47 µF 350 V in series, 2 x 120 k 2 W`.
 pub fn fitting(fit: &Fitting) -> String {
     let pieces: Vec<String> = fit.parts.iter().map(piece).collect();

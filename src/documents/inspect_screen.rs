@@ -47,7 +47,8 @@ pub(super) fn heading(inspection: &Inspection) -> Vec<Block> {
     let date = inspection.inspected.map(|d| format!(", inspected {d}")).unwrap_or_default();
     let looked = counted(inspection.judgements.len(), "part looked at", "parts looked at");
     let mut blocks = vec![Block::Title(format!("{}{year}", inspection.chassis), format!("{looked}{date}"))];
-    blocks.push(Block::Line(format!("{}   NOT TO BE PLUGGED IN until the cold checks are signed", counts(inspection))));
+    blocks.push(Block::Line(counts(inspection)));
+    blocks.push(Block::Line("NOT TO BE PLUGGED IN until the cold checks are signed".to_owned()));
     let holds: Vec<String> = inspection.holds.iter().map(|h| format!("ON HOLD ({}): {}", h.reason, h.says)).collect();
     if !holds.is_empty() {
         blocks.push(Block::List(holds));
@@ -114,9 +115,18 @@ pub(super) fn reasons(judgement: &Judgement) -> Vec<String> {
     lines
 }
 
-/// What was assumed, and the cautions.
+/// What to measure next, what was assumed, and the cautions.
 pub(super) fn closing(inspection: &Inspection) -> Vec<Block> {
     let mut blocks = Vec::new();
+    if !inspection.measure_next.is_empty() {
+        blocks.push(Block::Heading("MEASURE NEXT".to_owned()));
+        let items = inspection.measure_next.iter().map(|n| {
+            let at = if n.refs.is_empty() { String::new() } else { format!(" ({})", n.refs.join(" ")) };
+            let hangs = super::describe::counted(n.changes, "decision hangs on it", "decisions hang on it");
+            format!("{}{at}: {hangs}", n.measure.what)
+        });
+        blocks.push(Block::List(items.collect()));
+    }
     if !inspection.assumed.is_empty() {
         blocks.push(Block::Heading("ASSUMED".to_owned()));
         blocks.push(Block::List(inspection.assumed.clone()));

@@ -2,16 +2,21 @@
 
 pub mod block;
 mod caution_words;
+pub mod check_screen;
+pub mod decoded;
 pub mod describe;
 pub mod drawing;
 pub mod drawings;
 pub mod inspect_screen;
 pub mod machine;
+pub mod order_screen;
 mod owner_words;
 pub mod parts_list;
 pub mod plan_screen;
 pub mod quote;
 pub mod record;
+pub mod rule_pages;
 pub mod sheet;
 pub mod shopping_list;
+pub mod supply_screen;
 pub mod terms;

@@ -1,7 +1,7 @@
 //! The plan on the screen: the answer in the first lines, then what to do, what it costs, what is doubtful.
 
 use super::block::{Block, Cell, Column, Entry, Table};
-use super::describe::{article, counted, fitting, old_part};
+use super::describe::{article, counted, fitting_at, old_part};
 use super::inspect_screen::{closing, heading, mark, reasons};
 use super::machine::plan::Digits;
 use crate::model::chassis::Job;
@@ -103,7 +103,7 @@ fn entry(part: &Part, judgement: &Judgement, fit: Option<&Fitting>) -> Entry {
     let mut cells = vec![part.reference.clone(), place, old_part(part)];
     let mut beneath = reasons(judgement);
     if let Some(fit) = fit {
-        cells.push(fitting(fit));
+        cells.push(fitting_at(fit));
         beneath.extend(fit.notes.iter().cloned());
     }
     Entry { cells, mark: mark(judgement), beneath }
@@ -154,7 +154,7 @@ fn buy(plan: &Plan) -> Vec<Block> {
     blocks
 }
 
-fn bill_line(plan: &Plan, bill: &SupplierBill, digits: Digits) -> String {
+pub(super) fn bill_line(plan: &Plan, bill: &SupplierBill, digits: Digits) -> String {
     let numbers = plan.buy.iter().filter(|b| b.supplier == bill.supplier).count();
     let fee = if bill.fee > crate::money::Money::ZERO {
         format!(" + small-order fee {}", digits.text(bill.fee))
@@ -171,7 +171,7 @@ fn bill_line(plan: &Plan, bill: &SupplierBill, digits: Digits) -> String {
     )
 }
 
-fn bill_table(plan: &Plan, bill: &SupplierBill, digits: Digits) -> Table {
+pub(super) fn bill_table(plan: &Plan, bill: &SupplierBill, digits: Digits) -> Table {
     let columns = vec![
         Column::text("Number"),
         Column::text("Part"),

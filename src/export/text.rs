@@ -29,6 +29,9 @@ pub fn write(blocks: &[Block], setting: Setting) -> String {
         match block {
             Block::Title(left, right) => title(&mut out, left, right, setting),
             Block::Heading(text) => line(&mut out, &bold(text, setting)),
+            Block::Line(text) if setting.width.is_none_or(|w| width_of(text) + 2 <= w) => {
+                line(&mut out, &format!("  {}", for_terminal(text)));
+            }
             Block::Text(text) | Block::Line(text) => wrapped(&mut out, "  ", "  ", text, setting),
             Block::Table(table) => grid(&mut out, table, setting),
             Block::Entries(entries) => records(&mut out, entries, setting),
@@ -203,16 +206,14 @@ fn record(out: &mut String, entry: &Entry, widths: &[usize], setting: Setting) {
         line(out, &format!("{head}{shown}"));
     } else {
         narrow(out, entry, widths, setting);
-        if !mark.is_empty() {
-            line(out, &format!("{INDENT}{}", bold(mark, setting)));
-        }
     }
     for text in &entry.beneath {
         wrapped(out, INDENT, INDENT, text, setting);
     }
 }
 
-/// An entry whose columns do not fit on the line: the last cell goes beneath, wrapped.
+/// An entry whose columns do not fit on the line: the last cell goes beneath, wrapped. What stays
+/// keeps its columns where it still fits.
 fn narrow(out: &mut String, entry: &Entry, widths: &[usize], setting: Setting) {
     let Some((last, before)) = entry.cells.split_last() else { return };
     let mut head = String::from("  ");
@@ -221,7 +222,19 @@ fn narrow(out: &mut String, entry: &Entry, widths: &[usize], setting: Setting) {
         head.push_str(&cell);
         head.push_str(&" ".repeat(width.saturating_sub(width_of(&cell)) + 2));
     }
-    wrapped(out, "  ", INDENT, head.trim(), setting);
+    let mark = entry.mark.as_deref().unwrap_or("");
+    let head = head.trim_end();
+    let width = setting.width.unwrap_or(usize::MAX);
+    if width_of(head) + 2 + width_of(mark) <= width {
+        let gap = " ".repeat(width.saturating_sub(width_of(head) + width_of(mark)));
+        let shown = if mark.is_empty() { String::new() } else { format!("{gap}{}", bold(mark, setting)) };
+        line(out, &format!("{head}{shown}"));
+    } else {
+        wrapped(out, "  ", INDENT, head.trim(), setting);
+        if !mark.is_empty() {
+            line(out, &format!("{INDENT}{}", bold(mark, setting)));
+        }
+    }
     wrapped(out, INDENT, INDENT, last, setting);
 }
 

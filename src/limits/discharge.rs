@@ -2,7 +2,7 @@
 
 use super::Limit;
 use crate::sources::SourceId;
-use crate::units::{Coulomb, Joule, Second, Volt};
+use crate::units::{Coulomb, Joule, Ohm, Second, Volt};
 
 /// From a voltage on, the stored energy that is hazardous.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -56,3 +56,10 @@ pub const INSTRUMENT_CHARGE: Limit<Coulomb> = Limit::new(Coulomb::new(45e-6), So
 pub const AUDIO_PLUG_TIME: Limit<Second> = Limit::new(Second::new(2.0), SourceId::Iec60065, "mains plug pins");
 /// Audio gear: time until the plug is measured.
 pub const PLUG_TIME: Limit<Second> = Limit::new(Second::new(2.0), SourceId::Iec62368, "mains plug pins");
+
+/// Resistor to discharge through on the bench.
+pub const BENCH_RESISTOR: Limit<Ohm> =
+    Limit::new(Ohm::new(100_000.0), SourceId::BeforeTouching, "about; insulated, clipped to chassis");
+/// Measured voltage below which a discharged part may be touched; the jumper stays on.
+pub const BEFORE_TOUCHING: Limit<Volt> =
+    Limit::new(Volt::new(10.0), SourceId::BeforeTouching, "measured after discharging, jumper left on");

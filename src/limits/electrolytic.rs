@@ -45,6 +45,10 @@ pub const LOSS_GROWS_FROM: Limit<Farad> =
 pub const LOSS_GROWTH: Limit<f64> =
     Limit::new(0.02, SourceId::RgaSheet, "for each 1000 µF above 1000 µF; whole steps are our reading");
 
+/// Share of the ESR limit at 120 Hz itself; elsewhere it is scaled for equal heat.
+pub const ESR_SCALED: Limit<f64> =
+    Limit::new(1.0, SourceId::CircuitLaw, "scaled from the loss factor at 120 Hz for equal heat");
+
 /// Snap-in B43505, 100 Hz.
 pub const LOSS_B43505: Limit<LossSteps> = Limit::new(
     &[(Volt::new(400.0), 0.13), (Volt::new(450.0), 0.17)],

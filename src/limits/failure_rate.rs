@@ -35,3 +35,42 @@ pub const SERIES_RESISTANCE: Limit<&[(f64, f64)]> = Limit::new(
 pub const COMMERCIAL: Limit<f64> = Limit::new(10.0, SourceId::MilHdbk217, "commercial parts");
 /// Quality factor of a military part without established reliability.
 pub const NON_ESTABLISHED: Limit<f64> = Limit::new(3.0, SourceId::MilHdbk217, "parts without established reliability");
+
+/// A figure of the document.
+const fn figure<Q: Copy>(value: Q, scope: &'static str) -> Limit<Q> {
+    Limit::new(value, SourceId::MilHdbk217, scope)
+}
+
+/// Base rate of paper, failures in a million hours; so are those below.
+pub const BASE_PAPER: Limit<f64> = figure(0.000_37, "paper CP, CA, CZ, CZR, CH");
+/// Base rate of film.
+pub const BASE_FILM: Limit<f64> = figure(0.000_51, "film CQ, CQR, CHR, CFR, CRH");
+/// Base rate of mica and glass.
+pub const BASE_MICA: Limit<f64> = figure(0.000_76, "mica CM, CMR, CB; glass CY, CYR");
+/// Base rate of ceramic.
+pub const BASE_CERAMIC: Limit<f64> = figure(0.000_99, "ceramic CK, CKR, CC, CCR");
+/// Base rate of ceramic chips.
+pub const BASE_CERAMIC_CHIP: Limit<f64> = figure(0.002_0, "ceramic chip CDR");
+/// Base rate of solid and wet tantalum.
+pub const BASE_TANTALUM: Limit<f64> = figure(0.000_40, "tantalum CSR, CL, CLR, CRL");
+/// Base rate of tantalum chips.
+pub const BASE_TANTALUM_CHIP: Limit<f64> = figure(0.000_05, "tantalum chip CWR");
+/// Base rate of aluminium.
+pub const BASE_ALUMINIUM: Limit<f64> = figure(0.000_12, "aluminium CU, CUR, CE");
+/// Base rate of composition resistors.
+pub const BASE_COMPOSITION: Limit<f64> = figure(0.001_7, "composition RC, RCR");
+/// Base rate of film resistors.
+pub const BASE_FILM_RESISTOR: Limit<f64> = figure(0.003_7, "film RL, RLR, RN, RD");
+/// Base rate of wirewound resistors.
+pub const BASE_WIREWOUND: Limit<f64> = figure(0.002_4, "wirewound RB, RBR, RW, RWR, RE, RER");
+
+/// Environment factors of capacitors and of resistors: indoors, kept well.
+pub const GROUND_BENIGN: Limit<(f64, f64)> = figure((1.0, 1.0), "ground, benign");
+/// Indoors or in a rack, less kept.
+pub const GROUND_FIXED: Limit<(f64, f64)> = figure((10.0, 4.0), "ground, fixed");
+/// On wheels or carried.
+pub const GROUND_MOBILE: Limit<(f64, f64)> = figure((20.0, 16.0), "ground, mobile");
+/// Below deck.
+pub const NAVAL_SHELTERED: Limit<(f64, f64)> = figure((7.0, 12.0), "naval, sheltered");
+/// On deck.
+pub const NAVAL_UNSHELTERED: Limit<(f64, f64)> = figure((15.0, 42.0), "naval, unsheltered");

@@ -69,7 +69,7 @@ pub struct LongLifeRule {
 pub const VINTAGE_K_MA_PER_UF: Limit<&[(Volt, f64)]> = Limit::new(
     &[(Volt::new(100.0), 0.01), (Volt::new(250.0), 0.02), (Volt::new(350.0), 0.025), (Volt::new(500.0), 0.04)],
     SourceId::JanC62,
-    "judging an old part from 3 to 500 V; never accepting a new one",
+    "judging an old part, 3 to 500 V (above 450 V by one table only); never accepting a new one",
 );
 /// Lowest rated voltage of the vintage rule.
 pub const VINTAGE_FROM: Limit<Volt> = Limit::new(Volt::new(3.0), SourceId::JanC62, "old parts");

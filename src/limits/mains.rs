@@ -2,7 +2,7 @@
 
 use super::Limit;
 use crate::sources::SourceId;
-use crate::units::{Ampere, Farad, Second, Volt};
+use crate::units::{Ampere, Farad, Ohm, Second, Volt};
 
 /// Impulse test of class X1.
 pub const IMPULSE_X1: Limit<Volt> = Limit::new(Volt::new(4000.0), SourceId::Iec60384Part14, "class X1 up to 1 µF");
@@ -83,3 +83,16 @@ pub const DISCHARGE_EXEMPT: Limit<Farad> =
 pub const DISCHARGE_PLUG_A: Limit<Second> = Limit::new(Second::new(1.0), SourceId::Iec60950, "pluggable type A");
 /// Longest time constant behind an industrial plug.
 pub const DISCHARGE_PLUG_B: Limit<Second> = Limit::new(Second::new(10.0), SourceId::Iec60950, "pluggable type B");
+
+/// Resistor of the touch check, from exposed metal to earth.
+pub const TOUCH_CHECK_RESISTOR: Limit<Ohm> =
+    Limit::new(Ohm::new(1500.0), SourceId::TouchCheck, "touch check, exposed metal to earth");
+/// Capacitor across the resistor of the touch check.
+pub const TOUCH_CHECK_CAPACITOR: Limit<Farad> =
+    Limit::new(Farad::from_micro(0.15), SourceId::TouchCheck, "touch check, across the resistor");
+/// Most voltage in the touch check, both plug ways.
+pub const TOUCH_CHECK: Limit<Volt> =
+    Limit::new(Volt::new(0.75), SourceId::TouchCheck, "touch check, ac rms, both plug ways");
+/// Most voltage in the touch check by one maker.
+pub const TOUCH_CHECK_STRICT: Limit<Volt> =
+    Limit::new(Volt::new(0.35), SourceId::TouchCheckStrict, "touch check, ac rms, one maker");

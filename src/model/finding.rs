@@ -127,6 +127,18 @@ pub struct Measure {
     pub what: String,
 }
 
+/// One reading and the decisions that it could change.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NextReading {
+    /// The reading.
+    pub measure: Measure,
+    /// Parts that it is taken on, in the order of the job; empty for a transformer or choke.
+    pub refs: Vec<String>,
+    /// Decisions that it could change: those parts, their mates and the sections of their cans;
+    /// for a transformer or choke every part that is to be ordered.
+    pub changes: usize,
+}
+
 words!(
     /// When a reading is taken.
     MeasureStage {

@@ -2,7 +2,7 @@
 
 use jiff::civil::Date;
 
-use super::finding::{Hold, Judgement};
+use super::finding::{Hold, Judgement, NextReading};
 use super::need::{Need, Point};
 use super::shop::Article;
 use super::supply::SupplyOutcome;
@@ -24,6 +24,8 @@ pub struct Inspection {
     pub judgements: Vec<Judgement>,
     /// Reasons to order nothing yet.
     pub holds: Vec<Hold>,
+    /// What to measure next, in the order in which it is taken.
+    pub measure_next: Vec<NextReading>,
     /// The supplies.
     pub supplies: Vec<SupplyOutcome>,
     /// What was assumed for the job as a whole.
@@ -131,7 +133,7 @@ pub struct BuyLine {
     pub needed: u32,
     /// Pieces beyond the need.
     pub spare: u32,
-    /// Why there are spares; the first reason in the order of [`SpareWhy`] when there are several.
+    /// Why there are spares: the reason for most of them, the first in the order of [`SpareWhy`] of equals.
     pub spare_why: Option<SpareWhy>,
     /// Price of one at this quantity, in the shop's currency.
     pub each: Money,
@@ -249,6 +251,8 @@ pub struct Plan {
     pub assumed: Vec<String>,
     /// Whether the search was stopped by its time limit.
     pub stopped: bool,
+    /// What each job costs of the common order, in the order of `inspections`.
+    pub job_shares: Vec<Money>,
 }
 
 impl Plan {

@@ -2,8 +2,8 @@
 
 use std::f64::consts::SQRT_2;
 
-use super::Verdict;
 use super::resistor::share_at;
+use super::{Verdict, within};
 use crate::limits::Limit;
 use crate::limits::derating::{
     CATHODE_BYPASS, CERAMIC, ELECTROLYTIC_WARN, ELECTROLYTIC_WORKING, GLASS, METALLISED_FILM, NAVSEA_POWER,
@@ -53,7 +53,8 @@ pub fn capacitor_voltage_share(style: CapacitorStyle, at: Celsius) -> Option<Lim
 
 /// Whether a capacitor is within MIL-STD-975M. `None` above the style's top temperature.
 pub fn capacitor_within(style: CapacitorStyle, rated: Volt, dc: Volt, ac_peak: Volt, at: Celsius) -> Option<bool> {
-    capacitor_voltage_share(style, at).map(|share| dc.abs() + ac_peak.abs() <= rated * share.value)
+    capacitor_voltage_share(style, at)
+        .map(|share| within((dc.abs() + ac_peak.abs()).get(), (rated * share.value).get()))
 }
 
 /// Resistor styles that MIL-STD-975M lists.
@@ -117,7 +118,7 @@ pub fn least_rating(highest: Volt) -> Limit<Volt> {
 
 /// Whether a rating bears the highest voltage that can be there.
 pub fn bears(rated: Volt, highest: Volt) -> bool {
-    least_rating(highest).value <= rated
+    within(least_rating(highest).value.get(), rated.get())
 }
 
 /// Working voltage as a share of the rating. `None` when the rating is not positive.

@@ -7,9 +7,9 @@ use super::interpolate::step_up_to;
 use super::ripple::frequency_factor;
 use crate::limits::Limit;
 use crate::limits::electrolytic::{
-    CAPACITANCE_DOUBTFUL, CAPACITANCE_FLAG, CAPACITANCE_REPLACE, LOSS_ABOVE_TABLE, LOSS_B41505, LOSS_B43505,
-    LOSS_B43516, LOSS_B43641, LOSS_FLAG, LOSS_FREQUENCY, LOSS_GENERAL, LOSS_GROWS_FROM, LOSS_GROWTH, LOSS_REPLACE,
-    LossSteps, SURGE_HIGH, SURGE_LOW, SURGE_STEP,
+    CAPACITANCE_DOUBTFUL, CAPACITANCE_FLAG, CAPACITANCE_REPLACE, ESR_SCALED, LOSS_ABOVE_TABLE, LOSS_B41505,
+    LOSS_B43505, LOSS_B43516, LOSS_B43641, LOSS_FLAG, LOSS_FREQUENCY, LOSS_GENERAL, LOSS_GROWS_FROM, LOSS_GROWTH,
+    LOSS_REPLACE, LossSteps, SURGE_HIGH, SURGE_LOW, SURGE_STEP,
 };
 use crate::units::{Farad, Hertz, Ohm, Volt};
 
@@ -92,12 +92,14 @@ pub fn loss_from_esr(esr: Ohm, capacitance: Farad, frequency: Hertz) -> f64 {
 /// ESR that a new general-purpose part may show at `frequency` and 20 °C.
 ///
 /// The published loss factor gives it at 120 Hz; elsewhere the ESR of equal heat is taken, which
-/// falls with the square of the ripple multiplier. `None` where either table does not reach
+/// falls with the square of the ripple multiplier and names our derivation as its source. `None` where either table does not reach
 /// (below 50 Hz, values that are not positive).
 pub fn new_esr(rated: Volt, nominal: Farad, frequency: Hertz) -> Option<Limit<Ohm>> {
     let loss = loss_limit(LossGrade::General, rated, nominal)?;
     let share = esr_ratio(rated, loss.frequency, frequency)?;
-    Some(loss.limit.map(|factor| esr_from_loss(factor, nominal, loss.frequency) * share))
+    let limit = loss.limit.map(|factor| esr_from_loss(factor, nominal, loss.frequency) * share);
+    let as_published = (frequency / loss.frequency - 1.0).abs() < 1e-9;
+    Some(if as_published { limit } else { Limit::new(limit.value, ESR_SCALED.source, ESR_SCALED.applies_to) })
 }
 
 /// ESR at `to` over ESR at `from` for equal heat at the rated ripple of each: `(m_from / m_to)²`.
@@ -107,9 +109,11 @@ pub fn esr_ratio(rated: Volt, from: Hertz, to: Hertz) -> Option<f64> {
 }
 
 /// Worst ESR that a used part may show at `frequency`, 18 to 28 °C: twice that of a new one.
+///
+/// Above 450 V nothing is published; the source of [`loss_limit`] says so.
 pub fn worst_esr(rated: Volt, nominal: Farad, frequency: Hertz) -> Option<Limit<Ohm>> {
     let esr = new_esr(rated, nominal, frequency)?;
-    Some(Limit::new(esr.value * LOSS_REPLACE.value, LOSS_REPLACE.source, LOSS_REPLACE.applies_to))
+    Some(LOSS_REPLACE.map(|multiple| esr.value * multiple))
 }
 
 /// Judges an ESR reading by our rule: flagged above a new part's limit, replaced above twice it.
@@ -120,10 +124,9 @@ pub fn judge_esr(reading: Ohm, frequency: Hertz, rated: Volt, nominal: Farad) ->
     Some(Verdict::of_rising(reading / limit, LOSS_FLAG.value, LOSS_REPLACE.value))
 }
 
-/// Judges a loss factor reading, which must be taken at 100 or 120 Hz.
-pub fn judge_loss(reading: f64, rated: Volt, nominal: Farad) -> Option<Verdict> {
-    let limit = loss_limit(LossGrade::General, rated, nominal)?.limit.value;
-    Some(Verdict::of_rising(reading / limit, LOSS_FLAG.value, LOSS_REPLACE.value))
+/// Judges a loss factor reading by the ESR that it means at its frequency, see [`judge_esr`].
+pub fn judge_loss(reading: f64, frequency: Hertz, rated: Volt, nominal: Farad) -> Option<Verdict> {
+    judge_esr(esr_from_loss(reading, nominal, frequency), frequency, rated, nominal)
 }
 
 /// Judges a capacitance reading by our rule: flagged below 0.80, replaced below 0.70 of nominal.
@@ -230,6 +233,26 @@ mod tests {
         assert_eq!(judge_esr(Ohm::new(9.0), Hertz::new(100e3), v, c), Some(Verdict::Replace));
         assert_eq!(judge_esr(Ohm::new(9.0), MAINS_TWICE, v, c), Some(Verdict::Flag));
         assert_eq!(judge_esr(Ohm::new(9.0), Hertz::new(20.0), v, c), None);
+    }
+
+    // A loss factor at 120 Hz is held to the printed limit itself: 0.25, twice 0.25.
+    #[test]
+    fn loss_readings_by_their_frequency() {
+        let judged = |loss, hertz| {
+            judge_loss(loss, Hertz::new(hertz), Volt::new(450.0), Farad::from_micro(47.0)).expect("in range")
+        };
+        assert_eq!(judged(0.249, 120.0), Verdict::Pass);
+        assert_eq!(judged(0.26, 120.0), Verdict::Flag);
+        assert_eq!(judged(0.51, 120.0), Verdict::Replace);
+        // The same ESR loses more at 1 kHz: 0.51 there is a good part.
+        assert_eq!(judged(0.51, 1000.0), Verdict::Pass);
+    }
+
+    #[test]
+    fn a_scaled_limit_names_our_derivation() {
+        let at = |hertz| new_esr(Volt::new(450.0), Farad::from_micro(47.0), Hertz::new(hertz)).expect("in range");
+        assert_eq!(at(120.0).source, SourceId::RgaSheet);
+        assert_eq!(at(100e3).source.status(), Status::Ours);
     }
 
     #[test]

@@ -1,19 +1,20 @@
 //! What documents call the end of an electrolytic's life, and whether a part is past it.
 
+use super::within;
 use crate::limits::electrolytic::EndOfLife;
 use crate::units::{Farad, Ohm};
 
 /// Whether the capacitance is still inside the criterion. `None` when nominal is not positive.
 pub fn holds_capacitance(criterion: &EndOfLife, reading: Farad, nominal: Farad) -> Option<bool> {
     let change = reading / nominal - 1.0;
-    let gained_too_much = criterion.gain_of_capacitance.is_some_and(|most| most < change);
-    (nominal > Farad::ZERO).then_some(-criterion.loss_of_capacitance <= change && !gained_too_much)
+    let gained_too_much = criterion.gain_of_capacitance.is_some_and(|most| !within(change, most));
+    (nominal > Farad::ZERO).then_some(within(-change, criterion.loss_of_capacitance) && !gained_too_much)
 }
 
 /// Whether the loss factor is still inside the criterion, given what the multiple counts from
 /// (the limit of a new part or the first reading, see [`EndOfLife::multiple_of`]).
 pub fn holds_loss(criterion: &EndOfLife, reading: f64, base: f64) -> bool {
-    reading <= base * criterion.loss_multiple
+    within(reading, base * criterion.loss_multiple)
 }
 
 /// Whether the ESR is still inside the criterion, given what the multiple counts from.

@@ -4,8 +4,11 @@
 //! long an old part will last.
 
 use crate::limits::failure_rate::{
-    BOLTZMANN_EV_PER_K, CAPACITANCE_POWERS, CAPACITOR_EA_EV, COMMERCIAL, NON_ESTABLISHED, POWER_COLUMNS, POWER_POWER,
-    REFERENCE_K, RESISTOR_EA_EV, SERIES_RESISTANCE, VOLTAGE_COLUMNS, ZERO_C_IN_K,
+    BASE_ALUMINIUM, BASE_CERAMIC, BASE_CERAMIC_CHIP, BASE_COMPOSITION, BASE_FILM, BASE_FILM_RESISTOR, BASE_MICA,
+    BASE_PAPER, BASE_TANTALUM, BASE_TANTALUM_CHIP, BASE_WIREWOUND, BOLTZMANN_EV_PER_K, CAPACITANCE_POWERS,
+    CAPACITOR_EA_EV, COMMERCIAL, GROUND_BENIGN, GROUND_FIXED, GROUND_MOBILE, NAVAL_SHELTERED, NAVAL_UNSHELTERED,
+    NON_ESTABLISHED, POWER_COLUMNS, POWER_POWER, REFERENCE_K, RESISTOR_EA_EV, SERIES_RESISTANCE, VOLTAGE_COLUMNS,
+    ZERO_C_IN_K,
 };
 use crate::units::{Celsius, Farad, Hour, Volt, Watt};
 
@@ -59,26 +62,25 @@ pub enum Environment {
 }
 
 impl Environment {
+    /// Factors for capacitors and for resistors.
+    const fn factors(self) -> (f64, f64) {
+        match self {
+            Self::GroundBenign => GROUND_BENIGN.value,
+            Self::GroundFixed => GROUND_FIXED.value,
+            Self::GroundMobile => GROUND_MOBILE.value,
+            Self::NavalSheltered => NAVAL_SHELTERED.value,
+            Self::NavalUnsheltered => NAVAL_UNSHELTERED.value,
+        }
+    }
+
     /// Factor for capacitors.
     pub const fn for_capacitors(self) -> f64 {
-        match self {
-            Self::GroundBenign => 1.0,
-            Self::GroundFixed => 10.0,
-            Self::GroundMobile => 20.0,
-            Self::NavalSheltered => 7.0,
-            Self::NavalUnsheltered => 15.0,
-        }
+        self.factors().0
     }
 
     /// Factor for resistors.
     pub const fn for_resistors(self) -> f64 {
-        match self {
-            Self::GroundBenign => 1.0,
-            Self::GroundFixed => 4.0,
-            Self::GroundMobile => 16.0,
-            Self::NavalSheltered => 12.0,
-            Self::NavalUnsheltered => 42.0,
-        }
+        self.factors().1
     }
 }
 
@@ -150,14 +152,14 @@ impl CapacitorStyle {
     const fn line(self) -> CapacitorLine {
         use Column::{One, Two};
         let (base, temperature, capacitance, stress) = match self {
-            Self::Paper => (0.000_37, One, One, StressColumn::One),
-            Self::Film => (0.000_51, One, One, StressColumn::One),
-            Self::Mica | Self::Glass => (0.000_76, Two, One, StressColumn::Two),
-            Self::Ceramic => (0.000_99, Two, One, StressColumn::Three),
-            Self::CeramicChip => (0.002_0, Two, One, StressColumn::Three),
-            Self::TantalumSolid { .. } | Self::TantalumWet => (0.000_40, One, Two, StressColumn::Four),
-            Self::TantalumChip { .. } => (0.000_05, One, Two, StressColumn::Four),
-            Self::AluminiumOxide | Self::AluminiumDry => (0.000_12, Two, Two, StressColumn::One),
+            Self::Paper => (BASE_PAPER.value, One, One, StressColumn::One),
+            Self::Film => (BASE_FILM.value, One, One, StressColumn::One),
+            Self::Mica | Self::Glass => (BASE_MICA.value, Two, One, StressColumn::Two),
+            Self::Ceramic => (BASE_CERAMIC.value, Two, One, StressColumn::Three),
+            Self::CeramicChip => (BASE_CERAMIC_CHIP.value, Two, One, StressColumn::Three),
+            Self::TantalumSolid { .. } | Self::TantalumWet => (BASE_TANTALUM.value, One, Two, StressColumn::Four),
+            Self::TantalumChip { .. } => (BASE_TANTALUM_CHIP.value, One, Two, StressColumn::Four),
+            Self::AluminiumOxide | Self::AluminiumDry => (BASE_ALUMINIUM.value, Two, Two, StressColumn::One),
         };
         CapacitorLine { base, temperature, capacitance, stress }
     }
@@ -288,11 +290,11 @@ impl ResistorStyle {
     /// Base rate, temperature column (`None` where temperature does not count), stress column.
     const fn line(self) -> (f64, Option<Column>, Column) {
         match self {
-            Self::Composition => (0.001_7, Some(Column::One), Column::Two),
-            Self::Film => (0.003_7, Some(Column::Two), Column::One),
-            Self::PowerFilm => (0.003_7, None, Column::One),
-            Self::AccurateWirewound => (0.002_4, Some(Column::Two), Column::One),
-            Self::PowerWirewound => (0.002_4, Some(Column::Two), Column::Two),
+            Self::Composition => (BASE_COMPOSITION.value, Some(Column::One), Column::Two),
+            Self::Film => (BASE_FILM_RESISTOR.value, Some(Column::Two), Column::One),
+            Self::PowerFilm => (BASE_FILM_RESISTOR.value, None, Column::One),
+            Self::AccurateWirewound => (BASE_WIREWOUND.value, Some(Column::Two), Column::One),
+            Self::PowerWirewound => (BASE_WIREWOUND.value, Some(Column::Two), Column::Two),
         }
     }
 }

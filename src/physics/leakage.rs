@@ -1,6 +1,7 @@
 //! Leakage: what a new part, an old part and a paper part may pass, and what it does to a grid.
 
 use super::interpolate::step_up_to;
+use super::within;
 use crate::limits::Limit;
 use crate::limits::leakage::{
     COOL, CvRule, GENERIC, HOT, HOT_RATIO, LONG_LIFE, MODERN_CV_STEP_UF_V, MODERN_HIGH_LARGE, MODERN_HIGH_SMALL,
@@ -37,7 +38,7 @@ pub fn modern_limit(nominal: Farad, rated: Volt) -> LeakageLimit {
         low.limit.value = low.limit.value.max(MODERN_LOW_FLOOR.value);
         return low;
     }
-    let small = cv_uf_v(nominal, rated) <= MODERN_CV_STEP_UF_V.value;
+    let small = within(cv_uf_v(nominal, rated), MODERN_CV_STEP_UF_V.value);
     by_rule(if small { MODERN_HIGH_SMALL } else { MODERN_HIGH_LARGE }, nominal, rated)
 }
 

@@ -19,4 +19,4 @@ pub mod series_string;
 pub mod supply;
 pub mod verdict;
 
-pub use verdict::Verdict;
+pub use verdict::{Verdict, within};

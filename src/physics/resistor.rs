@@ -1,7 +1,7 @@
 //! Resistors: drift, heat by temperature, and the voltage that a body can stand.
 
-use super::Verdict;
 use super::interpolate::step_from;
+use super::{Verdict, within};
 use crate::limits::Limit;
 use crate::limits::resistor::{
     DRIFT_LIFE_TEST, DRIFT_TOLERANCES, OVERLOAD_COMPOSITION, POWER_CARBON_FILM, POWER_COMPOSITION, POWER_METAL_FILM,
@@ -29,7 +29,7 @@ pub enum Body {
 ///
 /// `None` when the marked value is not positive.
 pub fn drift(marked: Ohm, reading: Ohm) -> Option<f64> {
-    (marked > Ohm::ZERO).then(|| reading / marked - 1.0)
+    (marked > Ohm::ZERO).then(|| (reading - marked) / marked)
 }
 
 /// Where a drift stands against the tolerance and against the life test of composition parts.
@@ -43,7 +43,10 @@ pub struct DriftStanding {
 
 /// Holds a drift against the marked tolerance and the life test.
 pub fn drift_standing(drift: f64, tolerance: f64) -> DriftStanding {
-    DriftStanding { in_tolerance: drift.abs() <= tolerance, in_life_test: drift.abs() <= DRIFT_LIFE_TEST.value }
+    DriftStanding {
+        in_tolerance: within(drift.abs(), tolerance),
+        in_life_test: within(drift.abs(), DRIFT_LIFE_TEST.value),
+    }
 }
 
 /// Drift above which a resistor is replaced: the larger of 15 % and twice its tolerance.
@@ -54,7 +57,7 @@ pub fn drift_limit(tolerance: f64) -> Limit<f64> {
 /// Judges a drift by our rule: in tolerance passes, up to the limit is flagged, above is
 /// replaced, and any fall beyond the tolerance is replaced, since parts age upward.
 pub fn judge_drift(drift: f64, tolerance: f64) -> Verdict {
-    if drift < -tolerance {
+    if !within(-drift, tolerance) {
         return Verdict::Replace;
     }
     Verdict::of_rising(drift, tolerance, drift_limit(tolerance).value)
@@ -170,6 +173,8 @@ mod tests {
         assert_eq!(judge_drift(0.12, 0.10), Verdict::Flag);
         assert_eq!(judge_drift(-0.12, 0.10), Verdict::Replace);
         assert_eq!(judge_drift(-0.10, 0.10), Verdict::Pass);
+        let on_the_limit = drift(Ohm::new(470e3), Ohm::new(517e3)).expect("a marked value");
+        assert_eq!(judge_drift(on_the_limit, 0.10), Verdict::Pass);
         assert_eq!(judge_drift(0.15, 0.05), Verdict::Flag);
         assert_eq!(judge_drift(f64::NAN, 0.10), Verdict::Replace);
         assert_eq!(drift(Ohm::ZERO, Ohm::new(1.0)), None);

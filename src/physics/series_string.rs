@@ -1,8 +1,7 @@
 //! Capacitors in series: sharing at switch-on, sharing by resistors, what the string can bear.
 
 use crate::limits::Limit;
-use crate::limits::series_string::CDE_TWO_PARTS;
-use crate::sources::SourceId;
+use crate::limits::series_string::{CDE_TWO_PARTS, WORST_CASE};
 use crate::units::{Ampere, Farad, Ohm, Volt};
 
 /// Largest resistor across each of `parts` equal parts, worst case: one part has no leakage and
@@ -14,8 +13,7 @@ pub fn balancing_resistance(parts: u32, rated_each: Volt, bus: Volt, spread: Amp
     let spare = rated_each * f64::from(parts) - bus;
     let others = parts.checked_sub(1).filter(|others| *others > 0)?;
     let resistance = spare / (spread * f64::from(others));
-    let limit = Limit::new(resistance, SourceId::OurBalancing, "resistor across each part of a string, at most");
-    (spread > Ampere::ZERO && spare > Volt::ZERO).then_some(limit)
+    (spread > Ampere::ZERO && spare > Volt::ZERO).then(|| WORST_CASE.map(|_| resistance))
 }
 
 /// Largest resistor across each of two parts by a maker's guide, from memory:

@@ -1,5 +1,14 @@
 //! The three outcomes of holding a reading against a pair of limits.
 
+/// Share of a limit by which a value may pass it and still count as standing on it, so that a
+/// change of prefix or a quotient cannot tip a reading that is exactly at its limit.
+const HAIR: f64 = 1e-9;
+
+/// Whether a value is at most the limit, both in the same unit; what is not a number is not.
+pub fn within(value: f64, limit: f64) -> bool {
+    value <= limit + HAIR * limit.abs()
+}
+
 /// Outcome of holding one reading against its limits; worse is greater.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Verdict {
@@ -16,9 +25,9 @@ impl Verdict {
     ///
     /// A reading that is not a number never passes.
     pub fn of_rising(reading: f64, flag_above: f64, replace_above: f64) -> Self {
-        if reading <= flag_above {
+        if within(reading, flag_above) {
             Self::Pass
-        } else if reading <= replace_above {
+        } else if within(reading, replace_above) {
             Self::Flag
         } else {
             Self::Replace
@@ -29,9 +38,9 @@ impl Verdict {
     ///
     /// A reading that is not a number never passes.
     pub fn of_falling(reading: f64, flag_below: f64, replace_below: f64) -> Self {
-        if flag_below <= reading {
+        if within(flag_below, reading) {
             Self::Pass
-        } else if replace_below <= reading {
+        } else if within(replace_below, reading) {
             Self::Flag
         } else {
             Self::Replace
@@ -51,6 +60,14 @@ mod tests {
         assert_eq!(Verdict::of_falling(0.8, 0.8, 0.7), Verdict::Pass);
         assert_eq!(Verdict::of_falling(0.7, 0.8, 0.7), Verdict::Flag);
         assert_eq!(Verdict::of_falling(0.69, 0.8, 0.7), Verdict::Replace);
+    }
+
+    #[test]
+    fn the_last_bits_tip_nothing() {
+        assert_eq!(Verdict::of_rising(110.0 / 100.0 - 1.0, 0.10, 0.20), Verdict::Pass);
+        assert_eq!(Verdict::of_falling(37.6e-6 / 47e-6, 0.80, 0.70), Verdict::Pass);
+        assert_eq!(Verdict::of_falling(32.9e-6 / 47e-6, 0.80, 0.70), Verdict::Flag);
+        assert_eq!(Verdict::of_rising(0.100_001, 0.10, 0.20), Verdict::Flag);
     }
 
     #[test]

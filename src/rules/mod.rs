@@ -3,6 +3,67 @@
 //! [`RULES`] registers them; its order is the order of findings. `judge` runs all of
 //! them over every part and weighs what they call for into one decision.
 
+mod capacitor_damage;
+mod capacitor_value;
+pub mod cautions;
+mod coupling_grid;
+mod draft;
+mod earlier_repair;
+mod electrolytic_age;
+mod electrolytic_capacitance;
+mod electrolytic_esr;
+mod electrolytic_high;
+mod electrolytic_leakage;
+mod electrolytic_readings;
+mod electrolytic_reform;
+mod electrolytic_shelf;
+mod electrolytic_sight;
+mod fuse;
+mod held;
+mod highest_voltage;
+pub mod hold;
+pub mod judge;
+mod leak;
+mod leakage_shunt;
+mod mains_class;
+mod mains_cracked;
+mod mains_lead;
+mod mains_paper;
+mod mains_touch;
+mod mains_unknown;
+pub mod measure;
+mod mica_is_paper;
+mod motor_run;
+mod named_parts;
+pub mod page;
+mod paper;
+pub mod priority;
+mod reads_dead;
+pub mod reform;
+mod resistor_dissipation;
+mod resistor_drift;
+mod resistor_fusible;
+mod resistor_low_in_circuit;
+mod resistor_sight;
+mod resistor_unmeasured;
+mod resistor_voltage;
+mod say;
+mod selenium;
+mod stable_kinds;
+mod state;
+mod tantalum;
+mod value_unknown;
+mod working_voltage;
+
+pub use cautions::{Caution, cautions};
+pub use held::Held;
+pub use hold::{TotalOf, holds, money_holds};
+pub use judge::{ADDED, findings, judge};
+pub use measure::what_to_measure;
+pub use page::{index, page};
+pub use priority::trouble;
+pub use reform::{ReformPlan, ReformStep, reform_plans};
+
 use crate::model::chassis::Job;
 use crate::model::finding::{Finding, Stress};
 use crate::model::part::Part;
@@ -72,4 +133,91 @@ pub trait Rule: Sync {
 }
 
 /// Every rule, in the order of reports.
-pub static RULES: &[&dyn Rule] = &[];
+pub static RULES: &[&dyn Rule] = &[
+    &mains_paper::MainsPaper,
+    &mains_class::MainsClassRule,
+    &mains_cracked::MainsCracked,
+    &mains_touch::MainsTouch,
+    &mains_unknown::MainsUnknown,
+    &motor_run::MotorRun,
+    &highest_voltage::HighestVoltage,
+    &working_voltage::WorkingVoltage,
+    &reads_dead::ReadsDead,
+    &value_unknown::ValueUnknown,
+    &paper::Paper,
+    &mica_is_paper::MicaIsPaper,
+    &coupling_grid::CouplingGrid,
+    &leakage_shunt::LeakageShunt,
+    &electrolytic_sight::ElectrolyticSight,
+    &electrolytic_leakage::ElectrolyticLeakage,
+    &electrolytic_capacitance::ElectrolyticCapacitance,
+    &electrolytic_high::ElectrolyticHigh,
+    &electrolytic_esr::ElectrolyticEsr,
+    &electrolytic_age::ElectrolyticAge,
+    &electrolytic_shelf::ElectrolyticShelf,
+    &electrolytic_readings::ElectrolyticReadings,
+    &electrolytic_reform::ElectrolyticReform,
+    &capacitor_damage::CapacitorDamage,
+    &capacitor_value::CapacitorValue,
+    &stable_kinds::StableKinds,
+    &tantalum::Tantalum,
+    &resistor_sight::ResistorSight,
+    &resistor_drift::ResistorDrift,
+    &resistor_low_in_circuit::ResistorLowInCircuit,
+    &resistor_dissipation::ResistorDissipation,
+    &resistor_voltage::ResistorVoltage,
+    &resistor_unmeasured::ResistorUnmeasured,
+    &resistor_fusible::ResistorFusible,
+    &selenium::Selenium,
+    &mains_lead::MainsLead,
+    &fuse::Fuse,
+    &named_parts::NamedParts,
+    &earlier_repair::EarlierRepair,
+];
+
+/// The pages of every rule and of every finding that the weighing adds, in the order of reports.
+pub fn pages() -> impl Iterator<Item = &'static RuleMeta> {
+    RULES.iter().map(|rule| rule.meta()).chain(ADDED.iter().copied())
+}
+
+/// Every threshold that the shop may set under `[margins]`.
+pub fn thresholds() -> impl Iterator<Item = &'static Threshold> {
+    pages().flat_map(|meta| meta.thresholds)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::limits::electrolytic::{CAPACITANCE_DOUBTFUL, CAPACITANCE_FLAG, LOSS_REPLACE};
+    use crate::limits::judging::{
+        COUPLING_CONDEMNS, COUPLING_KEEPS, COUPLING_KEEPS_SMALL_SIGNAL, DRIFT_CRITICAL, DRIFT_GENERAL, DRIFT_PAIR,
+        PAPER_KEPT, SHELF_YEARS, SUSPECT_AGE_YEARS,
+    };
+    use crate::limits::leakage::PAPER_RATIO;
+    use crate::limits::mains::{CHASSIS_CAPACITANCE, ES1_CURRENT_AC};
+
+    // The handbook states these once; the rules' defaults repeat them in the unit of the shop's settings.
+    #[test]
+    fn defaults_are_the_handbooks() {
+        for (key, due) in [
+            ("resistor-drift", DRIFT_GENERAL.value * 100.0),
+            ("resistor-drift.critical", DRIFT_CRITICAL.value * 100.0),
+            ("resistor-drift.pair", DRIFT_PAIR.value * 100.0),
+            ("coupling-grid", COUPLING_KEEPS.value * 100.0),
+            ("coupling-grid.urgent", COUPLING_CONDEMNS.value * 100.0),
+            ("coupling-grid.small-signal", COUPLING_KEEPS_SMALL_SIGNAL.value.get() * 1e3),
+            ("paper", PAPER_KEPT.value.get() * 1e6),
+            ("electrolytic-age", f64::from(SUSPECT_AGE_YEARS.value)),
+            ("electrolytic-shelf", f64::from(SHELF_YEARS.value)),
+            ("electrolytic-capacitance", CAPACITANCE_FLAG.value * 100.0),
+            ("electrolytic-high", CAPACITANCE_DOUBTFUL.value * 100.0),
+            ("electrolytic-esr", LOSS_REPLACE.value),
+            ("leakage-shunt", PAPER_RATIO.value),
+            ("mains-touch", ES1_CURRENT_AC.value.milli()),
+            ("mains-touch.capacitance", CHASSIS_CAPACITANCE.value.get() * 1e9),
+        ] {
+            let default = thresholds().find(|t| t.key == key).expect("a threshold of this key").default;
+            assert!((default - due).abs() < 1e-9, "{key}: {default}, the handbook says {due}");
+        }
+    }
+}

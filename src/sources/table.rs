@@ -140,6 +140,56 @@ sources! {
         "Rule of this program for a chassis without an earth", "4.7 nF in all from the mains";
     CircuitLaw = Ours, "circuit-law",
         "Derived from circuit laws", "divider, charge balance, RC discharge";
+    // Choosing substitutes.
+    OriginalRating = CommonPractice, "original-rating",
+        "A new part is never rated below the original", "restorers' pages agree";
+    SmoothingLatitude = CommonPractice, "smoothing-latitude",
+        "Smoothing and decoupling capacitors take -20 to +100 %", "restorers' pages; old values step to today's";
+    FirstCapacitor = Ours, "first-capacitor",
+        "Rule of this program for the first capacitor after a rectifier",
+        "-10 % up to the data sheet's limit by nominal value, +40 % where none is known";
+    CathodeRating = Ours, "cathode-rating",
+        "Rule of this program for cathode bypass capacitors", "1.25 times the cathode voltage, larger values allowed";
+    CouplingAtHt = CommonPractice, "coupling-at-ht",
+        "A coupling capacitor is rated for the whole HT", "builders' pages: cold start puts the HT across it";
+    OutputAnodeRating = Ours, "output-anode-rating",
+        "Rule of this program for capacitors at an output anode", "three times the HT, for the transients";
+    FilmLatitude = CommonPractice, "film-latitude",
+        "Film for paper within 20 %", "restorers' pages; .05 becomes .047 and so on";
+    SignalValues = CommonPractice, "signal-values",
+        "Equalisation, tone and tuned circuits take the nearest value", "tolerance as the circuit asks";
+    SubstituteKinds = CommonPractice, "substitute-kinds",
+        "Film for paper, mica for mica", "no high-K ceramic in a signal path, temperature-coefficient parts like for like";
+    SignalPolarity = CommonPractice, "signal-polarity",
+        "Non-polarised electrolytics where there is no DC", "loudspeaker crossovers and signal paths";
+    MotorValues = CommonPractice, "motor-values",
+        "Motor capacitors are AC rated and within 10 %", "never an electrolytic or a DC film part";
+    FlameproofPlaces = CommonPractice, "flameproof-places",
+        "Screens, HT droppers and anode stoppers take flameproof or wirewound resistors", "as careful repairers do";
+    FusibleSheet = Read, "fusible-sheet",
+        "Data sheet of fusible resistors HTR FRS", "made for one application and not interchangeable";
+    ResistorValues = Ours, "resistor-values",
+        "Rule of this program for new resistors", "within 5 % of the marked value, or the nearest of series E24";
+    HotPlace = Ours, "hot-place",
+        "Rule of this program for hot places", "a 105 °C part over 60 °C";
+    OldStock = SecondHand, "old-stock",
+        "Makers' shelf life of electrolytics, 2 to 3 years", "as quoted on two pages";
+    LeadStyles = CommonPractice, "lead-styles",
+        "Axial parts for tag strips, radial with sleeved leads, snap-in for boards", "as the trade does it";
+    OwnDemand = CommonPractice, "own-demand",
+        "The technician's own entry in the parts list", "followed before the rules, safety excepted";
+    PairLeakage = SecondHand, "pair-leakage",
+        "Maker's leakage line 0.06·C·V + 10 µA", "read from a flattened copy of a data sheet";
+    UsersEquivalents = CommonPractice, "users-equivalents",
+        "The technician's own list of equivalents", "each holds in the direction written";
+    LampCurrent = CommonPractice, "lamp-current",
+        "A lamp in a series heater chain is part of it", "its current must match";
+    FuseRatings = CommonPractice, "fuse-ratings",
+        "Fuses by rating, speed, size and breaking capacity", "mains 1.5 to 2 times the primary current";
+    MatchedPairs = CommonPractice, "matched-pairs",
+        "Both halves of a pair are replaced together and matched", "restorers' pages: buy extra and select";
+    CanNegatives = Ours, "can-negatives",
+        "A common-negative can serves sections with one negative node", "follows from the circuit";
     // Resistors and leaky paper capacitors.
     CompositionSheet = Read, "composition-sheet",
         "Multicomp data sheet of carbon composition resistors", "working and overload voltage, power by temperature";
@@ -155,6 +205,86 @@ sources! {
         "MIL-R-39008", "scope, composition life test fails beyond 15 %";
     OurDriftRule = Ours, "our-drift-rule",
         "Rule of this program for drifted resistors", "tolerance, then the larger of 15 % and twice the tolerance";
+    PaperKept = CommonPractice, "paper-kept",
+        "Restorers who keep paper for looks", "under 3 µA at working voltage";
+    CouplingShift = CommonPractice, "coupling-shift",
+        "Restorers on coupling capacitors", "a tenth of the bias condemns, a hundredth or 20 mV is the aim";
+    AgePolicy = CommonPractice, "age-policy",
+        "Restorers on age alone, from 20 years to never", "our choice: 30 years";
+    // Checks on the bench.
+    TouchCheck = Read, "touch-check",
+        "Service manuals of home audio and television makers", "0.75 V across 1.5 kΩ beside 0.15 µF, both plug ways";
+    TouchCheckStrict = Read, "touch-check-strict",
+        "Harman Kardon service manual TU-940", "0.35 V in the same check";
+    BeforeTouching = CommonPractice, "before-touching",
+        "Workshop pages on discharging", "through about 100 kΩ, then measured under 10 V before touching";
     PaperLeakage = Read, "paper-leakage",
         "Silicon Chip, vintage radio column", "leakage resistance at least 20 times the resistance it shunts";
+    // Judging parts as found.
+    PaperPractice = Read, "paper-practice",
+        "Restorers' pages on paper capacitors", "vintage-radio.com valve_capacitors, vintage-radio.net t=157011, w140.com";
+    MouldedPaper = Read, "moulded-paper",
+        "Restorers' pages on flat moulded parts, philcoradio.com", "marked in microfarads they are paper inside";
+    StableKinds = Read, "stable-kinds",
+        "Restorers' pages on mica and ceramic", "capacitor-supplier.com tips, philcoradio.com pid=13366";
+    FilmPractice = Read, "film-practice",
+        "Restorers' pages on early plastic-film parts", "polyester tubulars of the 1960s have a good name";
+    NearVoltageRule = Ours, "near-voltage-rule",
+        "Rule of this program for leakage readings", "they count near the rated or working voltage, keith-snook.info in mind";
+    MotorPractice = Read, "motor-practice",
+        "Pages on motor capacitors", "AC rated, within 10 % of the value; techsupportforum.com, shenmaoec.net";
+    ValueRule = Ours, "value-rule",
+        "Rule of this program for film, mica and ceramic values", "20 %, or 10 % where the value sets a frequency";
+    MainsPaperPractice = Read, "mains-paper-practice",
+        "Restorers' pages on line capacitors", "vintage-radio.net p=1133300, philcoradio.com pid=180576, dairiki.org";
+    MainsSuspected = Ours, "mains-suspected",
+        "Rule of this program for parts of unknown place", "what could be a mains part is treated as one until denied";
+    CrackedSuppressor = Read, "cracked-suppressor",
+        "Pages on resin-cased mains suppressors", "vintage-radio.net t=69128, epanorama.net 2023/04/14";
+    SightPractice = Read, "sight-practice",
+        "Pages on what failing capacitors look like", "radioworld.com, diyaudio.com 343809";
+    AgeRule = Ours, "age-rule",
+        "Rule of this program for the age of parts", "over 30 years the leakage limit of old parts, and an end to suppressors";
+    ReformPractice = Read, "reform-practice",
+        "Pages on reforming, qsl.net/g3oou and scribd.com 670397261", "only sound cans, current limited, out of circuit";
+    CapacitanceEnd = Read, "capacitance-end",
+        "Makers' load life limits, as in data sheet SU at dtsheet.com/model/1530872", "capacitance within 20 % of nominal";
+    ShelfLife = SecondHand, "shelf-life",
+        "Shelf life of electrolytics as three makers give it", "2, 2 and 3 years, quoted at newbedev.com";
+    EarlierRepair = Read, "earlier-repair",
+        "Pages on sets repaired before", "vintage-radio.net valve sets, philcoradio.com pid=207090";
+    DeadSection = Read, "dead-section",
+        "Radio Experimenter, March 1993 (scan)", "a dead section is disconnected, never bridged";
+    DriftByPlace = Ours, "drift-by-place",
+        "Rule of this program for drifted resistors by place", "20, 10 and 5 %, from pages that say 5, 10, 20 and 30 %";
+    LiftOneEnd = CommonPractice, "lift-one-end",
+        "A resistor that reads low in circuit has one end lifted", "parallel paths pull the reading down";
+    PairPractice = Read, "pair-practice",
+        "Page on resistors, hhscott.com/cc/resistors.htm", "pairs are matched, buy extra and select";
+    ScreenResistor = Read, "screen-resistor",
+        "Page on output valves, geofex.com/ampdbug/pwrtubes.htm", "a dead output valve takes its screen resistor along";
+    LikeForLike = Read, "like-for-like",
+        "Posts on isolating and fusible resistors", "qth.net r-390 2007-January/040395, diyaudio.com 287754";
+    SeleniumPractice = Read, "selenium-practice",
+        "Pages on selenium rectifiers", "w140.com Selenium_rectifiers, ab1dq.com 2020/04/19";
+    LeadPractice = Read, "lead-practice",
+        "Pages on mains leads", "merwinmusic.com 2019/01/26, ozvalveamps.org/mains.html";
+    FusePractice = Read, "fuse-practice",
+        "Page on fuses, valvewizard.co.uk/fuses.html", "mains fuse 1.5 to 2 times the primary current, time-delay";
+    IronFirst = Read, "iron-first",
+        "Repair shops' own terms", "radiorepairguy.net: what cannot be bought is checked before parts are ordered";
+    DischargePractice = Read, "discharge-practice",
+        "Pages on discharging", "mercurymagnetics.com, toptubeamplifier.com: under 10 V before touching";
+    IsolationPractice = Read, "isolation-practice",
+        "Pages on live chassis", "diyparadiso.com, industrialmonitordirect.com: a variable transformer does not isolate";
+    HazardPractice = Read, "hazard-practice",
+        "Pages on old materials", "stanwatkins.com/asbestos.htm, bvws.org.uk/405alive/tech/safety.html";
+    TechniciansWish = Ours, "technicians-wish",
+        "Written in the parts list", "the technician's own decision";
+    OwnersChoice = Ours, "owners-choice",
+        "Written in the chassis sheet", "what the owner wants and how far to renew";
+    MissingIsNotGood = Ours, "missing-is-not-good",
+        "Rule of this program for missing readings", "what was not measured is not taken as sound";
+    WorkshopHabit = CommonPractice, "workshop-habit",
+        "Habit of valve workshops", "nobody's document";
 }

@@ -204,7 +204,7 @@ pub(crate) fn fit_of<'a>(plan: &'a Plan, job: &str, reference: &str) -> Option<&
 
 fn kept(part: &Part) -> Option<Expected> {
     let (figure, unit, usual) = match part.value.as_ref()? {
-        Value::Ohm(ohm) => (ohm.get(), Unit::Ohm, Tolerance::both(limits::KEPT_RESISTOR_PERCENT)),
+        Value::Ohm(ohm) => (ohm.get(), Unit::Ohm, both(limits::KEPT_RESISTOR_PERCENT)),
         Value::Farad(farad) => {
             let (minus_percent, plus_percent) = limits::KEPT_CAPACITOR_PERCENT;
             (farad.get(), Unit::Farad, Tolerance { minus_percent, plus_percent })
@@ -217,6 +217,11 @@ fn kept(part: &Part) -> Option<Expected> {
         plus_percent: marked.plus_percent.max(usual.plus_percent),
     };
     Some(value(part, (figure, unit), tolerance, "as marked, kept"))
+}
+
+/// The same to both sides.
+const fn both(percent: f64) -> Tolerance {
+    Tolerance { minus_percent: percent, plus_percent: percent }
 }
 
 fn value(part: &Part, (figure, unit): (f64, Unit), tolerance: Tolerance, basis: &'static str) -> Expected {

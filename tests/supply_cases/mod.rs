@@ -13,7 +13,10 @@ pub(crate) type Row = BTreeMap<String, String>;
 
 /// Reads a table of the reference.
 pub(crate) fn table(name: &str) -> Vec<Row> {
-    let path = PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("tests/data/supply").join(name);
+    let package = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
+    // The benchmark, a package of its own beside the data, reads the same tables.
+    let folder = ["tests/data", "../data"].map(|data| package.join(data)).into_iter().find(|data| data.is_dir());
+    let path = folder.unwrap().join("supply").join(name);
     let mut reader = csv::Reader::from_path(path).unwrap();
     reader.deserialize::<Row>().map(Result::unwrap).collect()
 }

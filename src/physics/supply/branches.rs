@@ -10,6 +10,9 @@ use super::rectifier::Law;
 /// Steps given to the search for two conducting branches; Newton needs few, halving fewer than this.
 const MOST_STEPS: usize = 200;
 
+/// A current above anything that a supply can carry, for networks without resistance.
+const MOST_AMPERE: f64 = 1e9;
+
 /// The network as the two branches see it.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Pair {
@@ -74,8 +77,9 @@ impl Pair {
     fn both(&self, drive: [f64; 2], alone: Single) -> Flow {
         let [r11, r12, r22] = self.ohm;
         let [d1, d2] = drive;
-        let (mut low, mut high) = (0.0, f64::INFINITY);
-        let mut volt = alone.law_v.max(1e-9);
+        let (mut low, mut high) = (0.0, self.highest_law_v(drive, alone));
+        let mut volt = high;
+        let mut last_error = f64::INFINITY;
         let mut found = Flow::default();
         for _ in 0..MOST_STEPS {
             let (i2, slope2) = self.law.current(volt);
@@ -87,21 +91,30 @@ impl Pair {
             } else {
                 high = volt;
             }
-            let slope = self.count + (r22 - r12 * r12 * one.gain) * slope2;
-            let newton = volt + error / slope;
-            let next = if low < newton && newton < high && newton.is_finite() {
-                newton
-            } else if high.is_finite() {
-                f64::midpoint(low, high)
-            } else {
-                2.0 * volt
-            };
+            let newton = volt + error / (self.count + (r22 - r12 * r12 * one.gain) * slope2);
+            let gains = low < newton && newton < high && error.abs() < 0.5 * last_error;
+            let next = if gains { newton } else { f64::midpoint(low, high) };
             if (next - volt).abs() <= 1e-14 * volt + 1e-300 {
                 break;
             }
-            volt = next;
+            (volt, last_error) = (next, error.abs());
         }
         found
+    }
+
+    /// A voltage that the second branch cannot exceed.
+    fn highest_law_v(&self, drive: [f64; 2], alone: Single) -> f64 {
+        let [r11, r12, r22] = self.ohm;
+        if 0.0 <= r12 {
+            // The first branch takes from the second.
+            return alone.law_v;
+        }
+        // The branches help each other; without any drop the currents would be these.
+        let [d1, d2] = drive;
+        let determinant = r11 * r22 - r12 * r12;
+        let amp = (r11 * d2 - r12 * d1) / determinant;
+        let most_amp = if 0.0 < determinant && amp.is_finite() { amp } else { MOST_AMPERE };
+        self.law.inverse(most_amp.max(alone.amp))
     }
 
     fn gain(&self, slope1: f64, slope2: f64) -> [f64; 3] {

@@ -167,6 +167,11 @@ impl Capacitor {
 }
 
 impl Node {
+    /// What the node's own loads draw at a mean voltage, A.
+    pub(super) fn draws_a(&self, mean_v: f64) -> f64 {
+        self.load.get() + self.load_ohm.map_or(0.0, |ohm| mean_v / ohm.get())
+    }
+
     fn check(&self, index: usize) -> Result<(), SupplyError> {
         let node = Some(index);
         match self.series {

@@ -9,11 +9,11 @@ use super::wave;
 use crate::units::{Ampere, Volt};
 
 /// Steps per mains period in the switch-on transient.
-const STEPS: u32 = 256;
+const STEPS: u32 = 128;
 
 /// Length of the transient: at least, at most, s.
 const LEAST_S: f64 = 1.0;
-const MOST_S: f64 = 5.0;
+const MOST_S: f64 = 3.0;
 
 /// A stage so short that every capacitor is its series resistance and every choke is open.
 const INSTANT_S: f64 = 1e-12;

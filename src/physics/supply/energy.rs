@@ -55,6 +55,11 @@ impl Energy {
         self.weights.iter().zip(values).map(|(weight, value)| weight.get() * value * value).sum::<f64>().sqrt()
     }
 
+    /// The size of the difference of two states.
+    pub(super) fn distance(&self, one: &State, other: &State) -> f64 {
+        self.size(one.values().zip(other.values()).map(|(a, b)| a - b))
+    }
+
     /// The values of the real states only.
     pub(super) fn active<'a>(&'a self, values: impl Iterator<Item = f64> + 'a) -> impl Iterator<Item = f64> + 'a {
         self.weights.iter().zip(values).filter(|(weight, _)| 0.0 < weight.get()).map(|(_, value)| value)

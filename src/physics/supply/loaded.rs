@@ -3,22 +3,22 @@
 use super::SupplyError;
 use super::circuit::Supply;
 use super::figures::{figures, idle};
-use super::network::State;
-use super::shooting::Orbit;
+use super::shooting::{Orbit, repeats_in_half};
 use super::start::{direct_current, guess};
 use super::trace::{Trace, record};
 use super::wave;
 use crate::units::{Ampere, Second, Volt, Watt};
 
-/// Steps per mains period in the first search, and in the second that the figures are taken from.
-const COARSE: u32 = 256;
-const FINE: u32 = 1024;
+/// Steps per mains period in the first search, and in its second attempt.
+const COARSE: u32 = 128;
+const LESS_COARSE: u32 = 1024;
 
-/// Steps per mains period where the rectifiers conduct for a few of the [`FINE`] steps only.
-const FINEST: u32 = 8192;
+/// Steps per mains period for the figures: more where the pulses are too steep for the few.
+const FINE: [u32; 3] = [1024, 4096, 16384];
 
-/// Fewer conducting steps than this in a pulse are too few.
-const FEW_STEPS: usize = 24;
+/// The figures are good when what the rectifiers deliver is what the loads draw, to this part. The integration itself
+/// balances exactly; what can be off is the sum over the samples.
+const BALANCED: f64 = 2e-4;
 
 /// A loaded supply.
 #[derive(Debug, Clone, PartialEq)]
@@ -163,20 +163,25 @@ fn refuse_collapsed(volts: impl Iterator<Item = f64>) -> Result<(), SupplyError>
 
 /// The steady state, searched in few steps first and then in as many as its pulses need.
 pub(super) fn steady(supply: &Supply) -> Result<Trace, SupplyError> {
-    let near = Orbit::new(supply, COARSE).close(guess(supply))?;
-    let trace = refined(supply, FINE, near.clone())?;
-    if trace.conducting_steps() < FEW_STEPS { refined(supply, FINEST, near) } else { Ok(trace) }
-}
-
-fn refined(supply: &Supply, per_mains_period: u32, near: State) -> Result<Trace, SupplyError> {
-    let mut orbit = Orbit::new(supply, per_mains_period);
-    let state = orbit.close(near)?;
-    Ok(record(supply, &mut orbit, state))
-}
-
-impl Trace {
-    fn conducting_steps(&self) -> usize {
-        let busy = self.branches.iter().map(|branch| branch.amp.iter().filter(|amp| 0.0 < **amp).count());
-        busy.max().unwrap_or(0)
+    let first = Orbit::new(supply, COARSE).close(guess(supply));
+    let near = first.or_else(|_| Orbit::new(supply, LESS_COARSE).close(guess(supply)))?;
+    let mut trace = Trace::default();
+    for per_mains_period in FINE {
+        let mut orbit = Orbit::new(supply, per_mains_period);
+        let state = orbit.close_again(&near)?;
+        trace = record(supply, &mut orbit, state);
+        if unbalance(supply, &trace) <= BALANCED {
+            break;
+        }
     }
+    Ok(trace)
+}
+
+/// How far the current into the ladder is from what its loads draw, relative to that.
+fn unbalance(supply: &Supply, trace: &Trace) -> f64 {
+    let loads = supply.nodes.iter().zip(&trace.nodes);
+    let drawn_a: f64 = loads.map(|(node, waves)| node.draws_a(wave::mean(&waves.volt))).sum();
+    let [upper, lower] = trace.branches.each_ref().map(|branch| wave::mean(&branch.amp));
+    let given_a = if repeats_in_half(supply) { upper + lower } else { upper };
+    ((given_a - drawn_a) / drawn_a).abs()
 }

@@ -1,7 +1,7 @@
 //! The HT supply of a valve chassis: rectifier and filter, loaded and at switch-on.
 //!
 //! The method in one breath: a linear ladder and one nonlinear element, stepped implicitly, closed over one period by shooting. It is explained in
-//! `docs/supply-method.md`. Reading order: [`circuit`], [`rectifier`], then the ladder's sweeps, the circuits
+//! `docs/supply-method.md`. Reading order: `circuit`, `rectifier`, then the ladder's sweeps, the circuits
 //! around it, the step, the shooting, and the figures taken from them.
 
 mod branches;
@@ -9,6 +9,7 @@ mod circuit;
 mod cold;
 mod energy;
 mod figures;
+mod formulas;
 mod ladder;
 mod linear;
 mod loaded;
@@ -18,16 +19,19 @@ mod shooting;
 mod start;
 mod step;
 mod trace;
+mod warnings;
 mod wave;
 
 use crate::units::Volt;
 
 pub use circuit::{Capacitor, Circuit, LEAST_ESR_OHM, MOST_NODES, Node, Series, Supply};
 pub use cold::{Cold, ColdNode, solve_cold};
+pub use formulas::{Wave, choke_input_mean, choke_input_ripple_factor, critical_inductance, endless_capacitor_output};
 pub use loaded::{
     CapacitorLoad, Conduction, Loaded, NodeLoad, RectifierLoad, Sample, SeriesLoad, Waveform, solve_loaded,
 };
 pub use rectifier::{Rectifier, perveance_from_drop};
+pub use warnings::{RectifierLimits, Warning, WarningKind, warnings};
 
 /// Why a supply has no figures. Nodes are counted from 0, in the order of the supply.
 #[derive(Debug, Clone, Copy, PartialEq, thiserror::Error)]
@@ -54,8 +58,9 @@ pub enum SupplyError {
     /// No capacitor and no resistive load anywhere, yet constant loads: between the crests nothing sets a voltage.
     #[error("neither a capacitor nor a resistive load holds the voltage under the constant loads")]
     NothingHoldsVoltage,
-    /// The stated loads pull a node to zero or below: its dropper (or the source) is too large for the load.
-    #[error("the dropper before the node is too large for the load: its mean voltage would be {mean}")]
+    /// The stated loads pull a node to zero or below: its dropper (at the first node the source or the series
+    /// capacitor) is too much for the load.
+    #[error("what leads into the node is too large for the load: its mean voltage would be {mean}")]
     Collapsed {
         /// The first such node.
         node: usize,

@@ -101,7 +101,7 @@ impl Law {
         if drive_v <= 0.0 {
             return 0.0;
         }
-        let mut volt = (drive_v / count).min(self.voltage_without_drop(ohm, drive_v));
+        let mut volt = (drive_v / count).min(self.inverse(drive_v / ohm));
         for _ in 0..MOST_STEPS {
             let (current, slope) = self.current(volt);
             let step = (count * volt + ohm * current - drive_v) / (count + ohm * slope);
@@ -118,11 +118,11 @@ impl Law {
         volt
     }
 
-    /// The voltage at which all of the drive would be across the resistance.
-    fn voltage_without_drop(self, ohm: f64, drive_v: f64) -> f64 {
+    /// The voltage at a current, V.
+    pub(super) fn inverse(self, current: f64) -> f64 {
         match self {
-            Self::Exponential { saturation_a, slope_v } => slope_v * (drive_v / (ohm * saturation_a)).ln_1p(),
-            Self::ThreeHalves { perveance } => (drive_v / (ohm * perveance)).cbrt().powi(2),
+            Self::Exponential { saturation_a, slope_v } => slope_v * (current / saturation_a).ln_1p(),
+            Self::ThreeHalves { perveance } => (current / perveance).cbrt().powi(2),
         }
     }
 }

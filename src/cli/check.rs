@@ -1,0 +1,36 @@
+//! `check`: will this part do here, and exactly why or why not.
+
+use super::args::CheckArgs;
+use super::exit::{Failure, Outcome};
+use super::files::{Loaded, load};
+use super::screen;
+use crate::documents::check_screen;
+use crate::documents::machine::check::CheckDocument;
+use crate::export::{json, text};
+use crate::workflow::{self, CheckError};
+
+/// Prints the answer; not met when the part will not do.
+pub(super) fn run(args: &CheckArgs) -> anyhow::Result<Outcome> {
+    let Loaded { jobs, shop, catalog } = load(std::slice::from_ref(&args.job), &args.folders, &args.telling)?;
+    let Some(job) = jobs.first() else { return Err(Failure::internal("no job was read").into()) };
+    let mut offers = Vec::new();
+    catalog.each(&shop.suppliers, |offer| {
+        if offer.number == args.part || offer.name() == args.part {
+            offers.push(offer);
+        }
+    })?;
+    let checked = workflow::check(job, &shop, &args.reference, (&args.part, &offers)).map_err(refused)?;
+    let result = if args.telling.json {
+        let named = (checked.reference.as_str(), checked.offered.as_str());
+        json::write(&CheckDocument::new(&checked.inspection, named, &checked.verdict, &checked.assumed))?
+    } else {
+        let blocks = check_screen::blocks(&checked.reference, &checked.offered, &checked.need, &checked.verdict);
+        text::write(&blocks, screen::setting(&args.telling))
+    };
+    screen::result(&result)?;
+    Ok(if checked.verdict.usable() { Outcome::Done } else { Outcome::NotMet })
+}
+
+fn refused(error: CheckError) -> Failure {
+    Failure::input(format!("error: {error}"))
+}

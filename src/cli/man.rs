@@ -1,0 +1,35 @@
+//! `man` and `completions`: generated from the same source as the help.
+
+use clap::CommandFactory as _;
+
+use super::args::{Cli, CompletionsArgs, ManArgs};
+use super::exit::{Failure, Outcome};
+use super::screen;
+
+/// Prints completions for a shell.
+pub(super) fn completions(args: &CompletionsArgs) -> anyhow::Result<Outcome> {
+    let mut out = Vec::new();
+    clap_complete::generate(args.shell, &mut Cli::command(), "capjob", &mut out);
+    screen::result(&String::from_utf8_lossy(&out))?;
+    Ok(Outcome::Done)
+}
+
+/// Prints a manual page.
+pub(super) fn page(args: &ManArgs) -> anyhow::Result<Outcome> {
+    let mut whole = Cli::command();
+    whole.build();
+    let command = match &args.command {
+        None => whole,
+        Some(name) => match whole.find_subcommand(name) {
+            Some(found) => found.clone(),
+            None => {
+                let text = format!("error: no command `{name}`\n  help: `capjob help` lists the commands");
+                return Err(Failure::input(text).into());
+            }
+        },
+    };
+    let mut out = Vec::new();
+    clap_mangen::Man::new(command).render(&mut out)?;
+    screen::result(&String::from_utf8_lossy(&out))?;
+    Ok(Outcome::Done)
+}

@@ -1,0 +1,101 @@
+//! `plan`: judge, choose, buy.
+
+use super::args::{Folders, PlanArgs};
+use super::exit::{Failure, Outcome};
+use super::files::{Loaded, choices, load};
+use super::screen::{self, Reporter};
+use super::write::{OutFile, Policy, State, distinct_stems, write_all};
+use crate::documents::machine::plan::PlanDocument;
+use crate::documents::{parts_list, plan_screen, shopping_list};
+use crate::export::{csv, json, text};
+use crate::model::chassis::Job;
+use crate::model::plan::Plan;
+use crate::workflow::{self, PlanError, PurchaseError};
+
+/// First line of every file that we write.
+pub(super) const MADE_BY: &str = concat!("written by capjob ", env!("CARGO_PKG_VERSION"));
+
+/// Plans, prints, and writes the documents where `--out` asks for them.
+pub(super) fn run(args: &PlanArgs) -> anyhow::Result<Outcome> {
+    let (jobs, plan) = planned(args)?;
+    let document = json::write(&PlanDocument::new(&plan))?;
+    let result = if args.telling.json {
+        document.clone()
+    } else {
+        text::write(&plan_screen::blocks(&jobs, &plan), screen::setting(&args.telling))
+    };
+    if args.folders.out.is_some() || args.folders.dry_run {
+        let files = files(&jobs, &plan, document)?;
+        write(&args.folders, &files, Reporter::new(&args.telling))?;
+    }
+    screen::result(&result)?;
+    Ok(outcome(&plan))
+}
+
+/// Reads the jobs and the shop and plans; what `plan` and `order` share.
+///
+/// # Errors
+/// Faults of the files, and whatever stands in the way of a plan.
+pub(super) fn planned(args: &PlanArgs) -> Result<(Vec<Job>, Plan), Failure> {
+    let Loaded { jobs, shop, catalog } = load(&args.jobs, &args.folders, &args.telling)?;
+    let choices = choices(args, &shop)?;
+    let plan = workflow::plan(&jobs, &shop, &choices, |take| catalog.each(&shop.suppliers, |offer| take(&offer)))?;
+    Ok((jobs, plan))
+}
+
+/// A fault of the shop's own files is bad input; a fault of the purchase is ours, and its instance is
+/// printed for the report.
+impl From<PlanError> for Failure {
+    fn from(error: PlanError) -> Self {
+        match &error {
+            PlanError::NoRate { .. } | PlanError::NoSupplier(_) => Self::input(format!("error: {error}")),
+            PlanError::Purchase(PurchaseError::Disagreement { instance, .. }) => {
+                Self::internal(format!("internal fault: {error}\nplease report it with this instance:\n{instance}"))
+            }
+            PlanError::Purchase(_) => Self::internal(format!("internal fault: {error}")),
+        }
+    }
+}
+
+/// Not met: a need that nothing meets, a hold, or an attempt to lower safety.
+pub(super) fn outcome(plan: &Plan) -> Outcome {
+    if plan.unmet.is_empty() && !plan.on_hold() && !workflow::safety_refused(plan) {
+        Outcome::Done
+    } else {
+        Outcome::NotMet
+    }
+}
+
+/// The documents of a plan.
+fn files(jobs: &[Job], plan: &Plan, document: String) -> anyhow::Result<Vec<OutFile>> {
+    let mut files = vec![
+        OutFile::text("plan.json", document),
+        OutFile::text("parts.csv", csv::write(MADE_BY, &parts_list::table(jobs, plan))?),
+    ];
+    let stems = distinct_stems(plan.bills.iter().map(|b| b.supplier.as_str()));
+    for (bill, stem) in plan.bills.iter().zip(stems) {
+        let list = csv::write(MADE_BY, &shopping_list::table(plan, bill))?;
+        files.push(OutFile::text(&format!("order-{stem}.csv"), list));
+    }
+    Ok(files)
+}
+
+/// Writes the files and says what became of them.
+pub(super) fn write(folders: &Folders, files: &[OutFile], reporter: Reporter) -> Result<(), Failure> {
+    let Some(out) = &folders.out else {
+        return Err(Failure::input("error: --dry-run without --out\n  help: name the folder with --out DIR"));
+    };
+    let policy = Policy { overwrite: folders.overwrite, dry_run: folders.dry_run };
+    let states: Vec<State> = write_all(out, files, policy)?;
+    let verb = if folders.dry_run { "would write" } else { "wrote" };
+    for (file, state) in files.iter().zip(states) {
+        let verb = if state == State::Unchanged { "left" } else { verb };
+        reporter.note(&format!(
+            "{verb} {} ({} bytes, {})",
+            out.join(&file.name).display(),
+            file.bytes.len(),
+            state.word()
+        ));
+    }
+    Ok(())
+}

@@ -1,0 +1,30 @@
+//! The purchase problem: what to buy where, at the least landed cost, proven and checked.
+//!
+//! [`Problem`] says what is needed and offered; [`solve()`] finds the plan and its bound;
+//! [`verify()`] checks it in whole numbers; [`by_hand()`] prices the plans of a careful shopper.
+//! The model, the reformulations and why they keep the optimum: `docs/purchase-model.md`.
+
+mod backend;
+mod by_hand;
+mod fault;
+mod meet;
+mod milp;
+mod model;
+mod outcome;
+mod plan;
+mod primal;
+mod problem;
+mod report;
+mod solve;
+mod state;
+mod table;
+mod ties;
+mod topup;
+mod verify;
+
+pub use by_hand::{ByHand, by_hand};
+pub use fault::{Fault, PurchaseError};
+pub use outcome::{Bill, Fit, Limits, Line, Method, Purchase, SpareWhy, Statistics, Taken, Totals, Unmet, UnmetWhy};
+pub use problem::{Arrangement, Demand, MOST_PIECES, Position, Problem, Rules, Source, Supplier, Tier};
+pub use solve::solve;
+pub use verify::verify;

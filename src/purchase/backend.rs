@@ -1,0 +1,89 @@
+//! The one place that chooses a solver, and what is asked of it.
+
+use good_lp::solvers::SolutionStatus;
+use good_lp::{Constraint, Expression, ProblemVariables, Solution, SolverModel, Variable};
+
+/// An integer programme to be minimised.
+pub(super) struct Programme {
+    pub(super) variables: ProblemVariables,
+    pub(super) objective: Expression,
+    pub(super) constraints: Vec<Constraint>,
+    /// Seconds after which to stop; none: when done.
+    pub(super) seconds: Option<f64>,
+}
+
+/// The values of the variables of a solved programme.
+pub(super) struct Values(Box<dyn Fn(Variable) -> f64>);
+
+/// What came of it.
+pub(super) enum Outcome {
+    /// Solved to the end.
+    Optimal(Values),
+    /// Stopped early with a plan.
+    Stopped(Values),
+    /// The solver says that there is no plan.
+    Infeasible,
+    /// No plan for another reason: time, or numerical trouble.
+    Nothing,
+}
+
+impl Programme {
+    pub(super) fn new() -> Self {
+        Self {
+            variables: ProblemVariables::new(),
+            objective: Expression::default(),
+            constraints: Vec::new(),
+            seconds: None,
+        }
+    }
+}
+
+impl Values {
+    pub(super) fn get(&self, variable: Variable) -> f64 {
+        (self.0)(variable)
+    }
+
+    pub(super) fn eval(&self, expression: &Expression) -> f64 {
+        expression.eval_with(self)
+    }
+}
+
+impl Solution for Values {
+    fn status(&self) -> SolutionStatus {
+        SolutionStatus::Optimal
+    }
+
+    fn value(&self, variable: Variable) -> f64 {
+        self.get(variable)
+    }
+}
+
+/// Solves with the solver that is built in.
+pub(super) fn solve(programme: Programme) -> Outcome {
+    use good_lp::WithTimeLimit;
+    #[cfg(not(feature = "highs"))]
+    let mut model = programme.variables.minimise(programme.objective).using(good_lp::solvers::microlp::microlp);
+    #[cfg(feature = "highs")]
+    let mut model = programme
+        .variables
+        .minimise(programme.objective)
+        .using(good_lp::solvers::highs::highs)
+        .set_option("threads", 1)
+        .set_option("mip_rel_gap", 0.0)
+        .set_option("mip_abs_gap", 1e-7);
+    if let Some(seconds) = programme.seconds {
+        model = model.with_time_limit(seconds.max(0.01));
+    }
+    for constraint in programme.constraints {
+        model.add_constraint(constraint);
+    }
+    match model.solve() {
+        Ok(solution) => {
+            let stopped = matches!(solution.status(), SolutionStatus::TimeLimit);
+            let values = Values(Box::new(move |v| solution.value(v)));
+            if stopped { Outcome::Stopped(values) } else { Outcome::Optimal(values) }
+        }
+        Err(good_lp::ResolutionError::Infeasible) => Outcome::Infeasible,
+        Err(_) => Outcome::Nothing,
+    }
+}

@@ -1,0 +1,242 @@
+//! A plan under change: chunks moved one by one, its cost kept up to date, moves taken back.
+//!
+//! The cost here lets a supplier's threshold be reached by paying for nothing; `topup` makes the
+//! plan real afterwards.
+
+use std::collections::BTreeMap;
+
+use super::model::{Band, Model};
+use super::plan::Plan;
+use super::table::Table;
+
+/// More than any lawful plan costs: an unlawful quantity or order.
+pub(super) const UNLAWFUL: i64 = 1 << 50;
+
+/// The plan under change.
+#[derive(Debug, Clone)]
+pub(super) struct State<'a> {
+    pub(super) model: &'a Model,
+    /// Ways of being charged that are allowed, by supplier; none: closed.
+    bands: Table<Vec<Band>>,
+    pub(super) ways: Table<Vec<u32>>,
+    pub(super) flow: Table<BTreeMap<usize, u32>>,
+    used: Table<u32>,
+    need: Table<u32>,
+    extra: Table<u32>,
+    cost_of: Table<i64>,
+    goods: Table<i64>,
+    lines: Table<u32>,
+    open: u32,
+    pub(super) total: i64,
+    journal: Vec<Change>,
+}
+
+#[derive(Debug, Clone, Copy)]
+enum Change {
+    Flow(usize, usize, u32, bool),
+    Way(usize, usize, u32, bool),
+}
+
+impl<'a> State<'a> {
+    /// Nothing bought yet.
+    pub(super) fn new(model: &'a Model, bands: Table<Vec<Band>>) -> Self {
+        Self {
+            model,
+            bands,
+            ways: model.classes.iter().map(|c| vec![0; c.ways.len()]).collect(),
+            flow: Table::filled(BTreeMap::new(), model.rows.len()),
+            need: Table::filled(0, model.sources.len()),
+            used: Table::filled(0, model.sources.len()),
+            extra: Table::filled(0, model.sources.len()),
+            cost_of: Table::filled(0, model.sources.len()),
+            goods: Table::filled(0, model.suppliers.len()),
+            lines: Table::filled(0, model.suppliers.len()),
+            open: 0,
+            total: 0,
+            journal: Vec::new(),
+        }
+    }
+
+    /// Whether the supplier may be ordered from.
+    pub(super) fn allowed(&self, supplier: Option<usize>) -> bool {
+        supplier.is_none_or(|v| !self.bands[v].is_empty())
+    }
+
+    /// A point to go back to.
+    pub(super) fn mark(&self) -> usize {
+        self.journal.len()
+    }
+
+    /// Takes back everything since `mark`.
+    pub(super) fn back(&mut self, mark: usize) {
+        while self.journal.len() > mark {
+            match self.journal.pop() {
+                Some(Change::Flow(r, s, k, added)) => self.shift(r, s, k, !added),
+                Some(Change::Way(c, w, k, added)) => self.turn(c, w, k, !added),
+                None => return,
+            }
+        }
+    }
+
+    /// Forgets how to go back.
+    pub(super) fn keep(&mut self) {
+        self.journal.clear();
+    }
+
+    /// Adds or removes `k` chunks of row `r` at source `s`.
+    pub(super) fn add(&mut self, r: usize, s: usize, k: u32, added: bool) {
+        self.journal.push(Change::Flow(r, s, k, added));
+        self.shift(r, s, k, added);
+    }
+
+    /// Adds or removes `k` members of class `c` going way `w`; the flows are the caller's matter.
+    pub(super) fn way(&mut self, c: usize, w: usize, k: u32, added: bool) {
+        self.journal.push(Change::Way(c, w, k, added));
+        self.turn(c, w, k, added);
+    }
+
+    fn turn(&mut self, c: usize, w: usize, k: u32, added: bool) {
+        if let Some(n) = self.ways[c].get_mut(w) {
+            *n = if added { *n + k } else { n.saturating_sub(k) };
+        }
+    }
+
+    fn shift(&mut self, r: usize, s: usize, k: u32, added: bool) {
+        let (take, extra) = (self.model.rows[r].take * k, self.model.rows[r].extra * k);
+        if added {
+            *self.flow[r].entry(s).or_insert(0) += k;
+            self.used[s] += take;
+            self.extra[s] += extra;
+        } else {
+            if let Some(n) = self.flow[r].get_mut(&s) {
+                *n = n.saturating_sub(k);
+            }
+            self.flow[r].retain(|_, n| *n > 0);
+            self.used[s] = self.used[s].saturating_sub(take);
+            self.extra[s] = self.extra[s].saturating_sub(extra);
+        }
+        self.reprice(s);
+    }
+
+    fn reprice(&mut self, s: usize) {
+        let src = &self.model.sources[s];
+        let (used, extra) = (self.used[s], self.extra[s]);
+        let need = used + extra + self.model.rules.spare(src.class, used);
+        let cost = src.cheapest(need).map_or(UNLAWFUL, |c| c.1);
+        let dearer = cost - self.cost_of[s];
+        let was = self.need[s];
+        self.cost_of[s] = cost;
+        self.need[s] = need;
+        let Some(v) = src.sup else {
+            self.total += dearer;
+            return;
+        };
+        self.total -= self.charge(v);
+        self.goods[v] += dearer;
+        if was == 0 && need > 0 {
+            self.lines[v] += 1;
+            self.open += u32::from(self.lines[v] == 1);
+        } else if was > 0 && need == 0 {
+            self.lines[v] -= 1;
+            self.open -= u32::from(self.lines[v] == 0);
+        }
+        self.total += self.charge(v);
+    }
+
+    /// What supplier `v` charges, goods and all.
+    fn charge(&self, v: usize) -> i64 {
+        if self.lines[v] == 0 {
+            return 0;
+        }
+        let goods = self.goods[v];
+        let charged = self.bands[v].iter().map(|b| b.fixed + goods.max(b.least)).min();
+        charged.unwrap_or(UNLAWFUL + goods)
+    }
+
+    /// The cost, thresholds reached by paying for nothing; at least [`UNLAWFUL`] where it cannot be.
+    pub(super) fn cost(&self) -> i64 {
+        let over = self.model.max_suppliers.map_or(0, |most| self.open.saturating_sub(most));
+        self.total + UNLAWFUL * i64::from(over)
+    }
+
+    /// Whether anything is bought of the supplier.
+    pub(super) fn is_open(&self, v: usize) -> bool {
+        self.lines[v] > 0
+    }
+
+    /// Whether anything is taken of the source.
+    pub(super) fn takes(&self, s: usize) -> bool {
+        self.need[s] > 0
+    }
+
+    /// Adds `k` chunks of row `r` where they cost least, as many at a time as go; false where they do not go.
+    pub(super) fn assign(&mut self, r: usize, k: u32, barred: impl Fn(usize) -> bool) -> bool {
+        let model = self.model;
+        let mut left = k;
+        while left > 0 {
+            let mut best: Option<(i64, u32, usize)> = None;
+            for s in model.rows[r].any_of.iter().copied().filter(|s| !barred(*s)) {
+                let room = model.sources[s].most().saturating_sub(self.need[s]) / model.rows[r].weight().max(1);
+                let n = left.min(room);
+                if n == 0 || !self.allowed(model.sources[s].sup) {
+                    continue;
+                }
+                let (mark, before) = (self.mark(), self.cost());
+                self.add(r, s, n, true);
+                let each = (self.cost() - before) * 1_000 / i64::from(n);
+                let lawful = self.cost_of[s] < UNLAWFUL;
+                self.back(mark);
+                if lawful && best.is_none_or(|b| each < b.0 || (each == b.0 && n > b.1)) {
+                    best = Some((each, n, s));
+                }
+            }
+            let Some((_, n, s)) = best else { return false };
+            self.add(r, s, n, true);
+            left -= n;
+        }
+        true
+    }
+
+    /// Removes `k` chunks of row `r` where that saves most.
+    pub(super) fn withdraw(&mut self, r: usize, k: u32) {
+        let mut left = k;
+        while left > 0 {
+            let held: Vec<(usize, u32)> = self.flow[r].iter().map(|(s, n)| (*s, *n)).collect();
+            let mut best: Option<(i64, usize, u32)> = None;
+            for (s, n) in held {
+                let n = n.min(left);
+                let (mark, before) = (self.mark(), self.cost());
+                self.add(r, s, n, false);
+                let each = (self.cost() - before) * 1_000 / i64::from(n);
+                self.back(mark);
+                if best.is_none_or(|b| each < b.0) {
+                    best = Some((each, s, n));
+                }
+            }
+            let Some((_, s, n)) = best else { return };
+            self.add(r, s, n, false);
+            left -= n;
+        }
+    }
+
+    /// The plan, each source in its cheapest quantity.
+    pub(super) fn plan(&self) -> Plan {
+        let quantity = self.need.iter().enumerate().map(|(s, n)| self.model.sources[s].cheapest(*n).map_or(0, |c| c.0));
+        Plan {
+            ways: self.ways.clone(),
+            flow: self.flow.iter().map(|f| f.iter().map(|(s, n)| (*s, *n)).collect()).collect(),
+            quantity: quantity.collect(),
+        }
+    }
+
+    /// Takes over a plan.
+    pub(super) fn load(&mut self, plan: &Plan) {
+        for (r, flow) in plan.flow.iter().enumerate() {
+            for (s, k) in flow {
+                self.add(r, *s, *k, true);
+            }
+        }
+        self.ways.clone_from(&plan.ways);
+        self.keep();
+    }
+}

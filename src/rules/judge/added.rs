@@ -1,0 +1,91 @@
+//! The findings that the weighing itself adds, each with its page like a rule's.
+
+use super::super::RuleMeta;
+use crate::sources::SourceId;
+
+/// The technician's wish.
+pub(crate) static WISH: RuleMeta = RuleMeta {
+    id: "wish",
+    title: "The technician's wish",
+    what: "A wish written on the part's line (keep, replace, restuff) that changes what the rules ask for, or that was \
+           refused because the finding is about safety. The overridden finding stays printed.",
+    why: "The technician stands before the set and the program does not. But nobody may ask for a part on the mains \
+          that is not allowed there, or for one below the voltage that it sees.",
+    not_where: "Lines without a wish, and wishes that agree with the rules.",
+    remedy: "Remove the wish to follow the rules.",
+    safety: "A wish to keep a part against a finding about safety is refused.",
+    thresholds: &[],
+    sources: &[SourceId::TechniciansWish],
+};
+
+/// The policy of the job.
+pub(crate) static POLICY: RuleMeta = RuleMeta {
+    id: "policy",
+    title: "Policy of the job",
+    what: "Under the policy `faulty` an advice to renew by age or kind is printed and not followed.",
+    why: "How far sound parts are renewed is agreed with the owner.",
+    not_where: "Failing parts and findings about safety.",
+    remedy: "Change the policy in the chassis sheet (suspect or full) to follow the advice.",
+    safety: "",
+    thresholds: &[],
+    sources: &[SourceId::OwnersChoice],
+};
+
+/// The owner's wish.
+pub(crate) static OWNER: RuleMeta = RuleMeta {
+    id: "owner-wish",
+    title: "What the owner wants",
+    what: "In a museum piece an advice to renew by age or kind is printed and not followed.",
+    why: "As little as possible is changed.",
+    not_where: "Failing parts and findings about safety.",
+    remedy: "Change the wish in the chassis sheet to follow the advice.",
+    safety: "",
+    thresholds: &[],
+    sources: &[SourceId::OwnersChoice],
+};
+
+/// Nothing speaks for the part.
+pub(crate) static UNDECIDED: RuleMeta = RuleMeta {
+    id: "undecided",
+    title: "Nothing speaks for the part",
+    what: "A part that no rule condemns and none speaks for.",
+    why: "What was not found good is not taken as good.",
+    not_where: "Every part that some rule has an answer for.",
+    remedy: "Look at it, find its place, read it.",
+    safety: "",
+    thresholds: &[],
+    sources: &[SourceId::MissingIsNotGood],
+};
+
+/// Matched parts.
+pub(crate) static PAIR: RuleMeta = RuleMeta {
+    id: "pair",
+    title: "Matched parts are changed together",
+    what: "A sound part whose mate (same letter under `pair`) is replaced.",
+    why: "Both halves of a phase splitter, of output grid leaks, screens or channels must match. New beside old does not.",
+    not_where: "A mate that the technician wishes to keep: told, and left.",
+    remedy: "Order both from one source, a few more, and select.",
+    safety: "",
+    thresholds: &[],
+    sources: &[SourceId::PairPractice],
+};
+
+/// Sections of one can.
+pub(crate) static CAN: RuleMeta = RuleMeta {
+    id: "can-sections",
+    title: "Sections of one can",
+    what: "Sections of a can of which another is replaced; the dead section that stays in place; sections with \
+           different negatives.",
+    why: "The sections are of one age and one electrolyte. A dead section that stays connected still leaks, and a new \
+          part across it takes its faults over.",
+    not_where: "A measured section under the policy `faulty`, and one that the technician wishes to keep, unless the \
+                can is restuffed.",
+    remedy: "Replace all sections. Disconnect the old ones; never bridge a new part across a dead section. With \
+             different negatives fit separate parts, not a can with a common negative.",
+    safety: "",
+    thresholds: &[],
+    sources: &[SourceId::DeadSection],
+};
+
+/// Every finding that the weighing adds, in the order of their pages.
+pub static ADDED: &[&RuleMeta] = &[&WISH, &POLICY, &OWNER, &PAIR, &CAN, &UNDECIDED];

@@ -1,0 +1,65 @@
+//! Selenium rectifiers: renewing is advised, in a bias supply first of all.
+
+use super::draft::find;
+use super::{Rule, RuleMeta, Subject};
+use crate::model::chassis::{Polarity, RectifierKind};
+use crate::model::finding::{Call, Finding};
+use crate::model::kind::{PartKind, Place};
+use crate::sources::SourceId;
+
+/// Selenium rectifiers.
+#[derive(Debug)]
+pub(super) struct Selenium;
+
+static META: RuleMeta = RuleMeta {
+    id: "selenium",
+    title: "Selenium rectifier",
+    what: "A rectifier whose type names selenium or a metal rectifier, or the one rectifier of a set with a selenium \
+           supply.",
+    why: "Selenium loses voltage with age, then shorts. In a bias supply the output valves lose their bias with it.",
+    not_where: "Silicon and valve rectifiers.",
+    remedy: "Silicon, with a resistor in series that brings the HT back to its figure; re-check every HT rating as for \
+             silicon. In a bias supply it is the first thing to do.",
+    safety: "SELENIUM: a burning stack gives poisonous fumes. Do not run one to see. Handle an old stack as hazardous \
+             waste by local rules.",
+    thresholds: &[],
+    sources: &[SourceId::SeleniumPractice],
+};
+
+impl Rule for Selenium {
+    fn meta(&self) -> &'static RuleMeta {
+        &META
+    }
+
+    fn check(&self, subject: &Subject<'_>, findings: &mut Vec<Finding>) {
+        if subject.part.kind != PartKind::Rectifier || !is_selenium(subject) {
+            return;
+        }
+        if feeds_bias(subject) {
+            let says = "selenium in a bias supply: renew it first, the output valves hang on it";
+            find(&META, SourceId::SeleniumPractice, Call::Replace, says).urgent().add_to(findings);
+        } else {
+            let says = "selenium: loses voltage, then shorts; silicon with a series resistor is advised";
+            find(&META, SourceId::SeleniumPractice, Call::Advise, says).add_to(findings);
+        }
+    }
+}
+
+/// Whether the rectifier is selenium by its name, or by being the only one of a selenium set.
+fn is_selenium(subject: &Subject<'_>) -> bool {
+    let text = format!("{} {}", subject.part.marked, subject.part.designation().unwrap_or_default()).to_lowercase();
+    if text.contains("selenium") || text.contains("metal rect") {
+        return true;
+    }
+    let supplies = &subject.job.chassis.supplies;
+    let rectifiers = subject.job.parts.iter().filter(|p| p.kind == PartKind::Rectifier).count();
+    let all = !supplies.is_empty() && supplies.iter().all(|s| s.rectifier == RectifierKind::Selenium);
+    all && rectifiers == supplies.len() && !text.contains("silicon")
+}
+
+/// Whether it feeds a bias supply: by its place, or by a node of a negative supply.
+fn feeds_bias(subject: &Subject<'_>) -> bool {
+    let negative = subject.job.chassis.supplies.iter().filter(|s| s.polarity == Polarity::Negative);
+    let mut nodes = negative.flat_map(|s| s.nodes.iter());
+    subject.part.place == Some(Place::Bias) || nodes.any(|n| subject.part.touches(&n.name))
+}

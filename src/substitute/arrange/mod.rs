@@ -1,0 +1,15 @@
+//! How parts are put together: alone, in pairs with their resistors, in cans; and what just misses.
+
+pub mod balance;
+mod build;
+pub mod can;
+mod group;
+pub mod inside;
+mod nearest;
+pub mod notes;
+pub mod pair;
+mod position;
+
+pub use build::positions;
+pub use can::check_can;
+pub use position::{Alternative, Choice, Demand, Position};

@@ -1,0 +1,92 @@
+//! What just misses a need, and what would have to give.
+
+use std::collections::BTreeSet;
+
+use crate::model::kind::Style;
+use crate::model::need::{Answer, Point, PointKind};
+use crate::model::part::Value;
+use crate::model::plan::Refused;
+use crate::model::shop::Article;
+use crate::substitute::candidates::{Ask, Found, Target};
+use crate::substitute::verdict::check;
+
+/// The nearest offers of an ask with the points where each fails.
+pub(super) fn refused(found: &Found<'_>, index: usize) -> Vec<Refused> {
+    let (Some(ask), Some(nearest)) = (found.asks.get(index), found.nearest.get(index)) else {
+        return Vec::new();
+    };
+    let fails = |article: &Article| check(&ask.need, article, &ask.rules).fails().cloned().collect();
+    let refused = |m: &crate::substitute::candidates::Missed| Refused {
+        number: m.key.to_string(),
+        description: describe(&m.article),
+        fails: fails(&m.article),
+    };
+    nearest.iter().map(refused).collect()
+}
+
+/// What would have to give for this ask, in words.
+pub(super) fn would_help(found: &Found<'_>, index: usize, refused: &[Refused]) -> Vec<String> {
+    let Some(ask) = found.asks.get(index) else {
+        return Vec::new();
+    };
+    let mut helps = Vec::new();
+    for (target, what, key) in [
+        (Target::Series(index), "series pair possible", "series_pairs"),
+        (Target::Parallel(index), "parallel pair possible", "parallel_pairs"),
+    ] {
+        if let Some(source) = found.if_allowed.get(&target) {
+            let allow = if ask.two_allowed() { format!("allow {key}") } else { "raise max_parts_per_place".to_owned() };
+            helps.push(format!("{what} (2 × {source}): {allow}"));
+        }
+    }
+    if found.serving(Target::Series(index)).next().is_some() {
+        helps.push("series pair possible, but no balancing resistor for it in the catalog".to_owned());
+    }
+    // The same failing point of several offers is told once, of the nearest.
+    let mut told = BTreeSet::new();
+    for offer in refused {
+        if let [only] = offer.fails.as_slice()
+            && only.answer != Answer::Barred
+            && told.insert(only.point)
+        {
+            helps.push(gives(ask, offer, only));
+        }
+    }
+    helps
+}
+
+/// What would have to give for an offer that fails one point alone.
+fn gives(ask: &Ask<'_>, offer: &Refused, point: &Point) -> String {
+    let name = format!("{} ({})", offer.number, offer.description);
+    match point.point {
+        PointKind::Style if point.has == Style::SnapIn.word() => format!("snap-in fits: allow snap_in for {name}"),
+        PointKind::Voltage => {
+            let highest =
+                ask.context.stress.highest.map_or_else(String::new, |h| format!(", highest voltage {}", h.value));
+            format!("{name}: {} needed{highest}", point.needs)
+        }
+        PointKind::Size => format!("{name}: room for {}, not {}", point.has, point.needs),
+        _ => format!("{name} but for {}: {} against {}", point.point, point.has, point.needs),
+    }
+}
+
+/// An article in a few words: `22 µF 500 V electrolytic`.
+pub(super) fn describe(article: &Article) -> String {
+    let mut words = Vec::new();
+    match &article.value {
+        Some(Value::Farad(farad)) => words.push(farad.to_string()),
+        Some(Value::Ohm(ohm)) => words.push(ohm.to_string()),
+        Some(Value::Designation(text)) => words.push(text.clone()),
+        None => {
+            let sections: Vec<String> = article.sections.iter().map(|s| format!("{} {}", s.farad, s.volts)).collect();
+            words.push(sections.join(" + "));
+        }
+    }
+    words.extend(article.volts.map(|v| v.to_string()));
+    words.extend(article.vac.map(|v| format!("{v} AC")));
+    words.extend(article.class.map(|c| c.mark().to_owned()));
+    words.extend(article.watts.map(|w| w.to_string()));
+    words.extend(article.temp.map(|t| t.to_string()));
+    words.push(article.kind.word().to_owned());
+    words.join(" ")
+}

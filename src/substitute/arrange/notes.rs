@@ -1,0 +1,80 @@
+//! Fitting notes: polarity with its nodes, sleeving, heat, and what must be looked up.
+
+use crate::model::chassis::SupplyKind;
+use crate::model::finding::How;
+use crate::model::kind::{PartKind, Place, Style};
+use crate::model::part::{NodeName, Part};
+use crate::model::shop::Article;
+use crate::substitute::candidates::Ask;
+use crate::substitute::need::reason;
+use crate::units::Celsius;
+
+/// Above this the neighbours in heat are named.
+const HOT: Celsius = Celsius::new(60.0);
+
+/// Notes that hold whatever is fitted in this place.
+pub fn of_place(ask: &Ask<'_>) -> Vec<String> {
+    let part = ask.context.part;
+    let mut notes = Vec::new();
+    if matches!(part.kind, PartKind::Electrolytic | PartKind::Tantalum) {
+        notes.extend(polarity(ask));
+    }
+    if ask.context.judgement.how == Some(How::BesideDeadCan) {
+        notes.push("beside the dead can: disconnect every section of it, never bridge it".to_owned());
+    }
+    if ask.need.place == Some(Place::Reservoir) && ask.context.job.chassis.supply == SupplyKind::Transformer {
+        notes.push(
+            "reservoir: minus to the transformer's centre tap or the bridge, not to any bit of chassis".to_owned(),
+        );
+    }
+    if let Some(heat) = ask.need.ambient.filter(|h| HOT < *h) {
+        notes.push(format!("{heat} there: keep it off its hot neighbour, move it if there is room"));
+    }
+    if ask.need.class.is_some() {
+        notes.push("mains side: local codes and licensed practice come first".to_owned());
+    }
+    if ask.need.place == Some(Place::LineToLine) && ask.need.farad.is_some_and(|(_, most)| 0.1e-6 < most.get()) {
+        notes.push("over 0.1 µF across the mains needs a discharge resistor".to_owned());
+    }
+    if reason(&ask.need, "voltage-unproved").is_some() {
+        notes.push("highest voltage not proved: measure before relying on the rating".to_owned());
+    }
+    notes
+}
+
+/// Plus and minus by their nodes; never taken for granted.
+fn polarity(ask: &Ask<'_>) -> Vec<String> {
+    let part = ask.context.part;
+    if !ask.need.polarised_ok {
+        return vec!["non-polarised part".to_owned()];
+    }
+    let (Some(plus), Some(minus)) = (&part.plus, &part.minus) else {
+        return vec!["POLARITY TO BE FOUND before fitting".to_owned()];
+    };
+    let mut notes = vec![format!("plus to {plus}, minus to {minus}")];
+    if plus.is_chassis() {
+        notes.push("PLUS TO CHASSIS".to_owned());
+    } else if !minus.is_chassis() {
+        notes.push(format!("minus is at {minus}, not at chassis: sleeve the body"));
+    }
+    notes
+}
+
+/// Notes that come with this article.
+pub fn of_article(article: &Article) -> Vec<String> {
+    match article.style {
+        Some(Style::Radial) if article.kind.is_capacitor() => vec!["radial: sleeve the leads".to_owned()],
+        Some(Style::SnapIn) => vec!["snap-in: clamp it or mount it on a board".to_owned()],
+        _ => Vec::new(),
+    }
+}
+
+/// Notes of two capacitors in series.
+pub fn of_string(part: &Part) -> Vec<String> {
+    let node = |n: &Option<NodeName>| n.as_ref().map_or("?", NodeName::as_str).to_owned();
+    vec![
+        format!("in series: plus of the upper to {}, minus of the lower to {}", node(&part.plus), node(&part.minus)),
+        "one balancing resistor across each; the upper body stands at half the voltage: sleeve both".to_owned(),
+        "the string holds its charge: discharge each part, then measure".to_owned(),
+    ]
+}

@@ -1,0 +1,58 @@
+//! Parts known by a designation: valves, lamps, fuses, leads, sockets, hardware.
+
+use super::context::{NeedContext, NoNeed, because};
+use crate::model::chassis::SupplyKind;
+use crate::model::kind::PartKind;
+use crate::model::need::{Need, PointKind};
+use crate::sources::SourceId;
+use crate::substitute::designation::same;
+
+/// States the need: the designation, and what the user's list says may stand in for it.
+pub(super) fn fill(context: &NeedContext<'_>, need: &mut Need) -> Result<(), NoNeed> {
+    let part = context.part;
+    need.kinds = match part.kind {
+        PartKind::Valve | PartKind::Rectifier => vec![part.kind, other(part.kind)],
+        kind => vec![kind],
+    };
+    if let Some(demanded) = &part.accept.designation {
+        need.designations = vec![demanded.clone()];
+        because(need, PointKind::Value, "accept", SourceId::OwnDemand, format!("{demanded} demanded"));
+        return Ok(());
+    }
+    let Some(own) = part.designation() else {
+        return Err(context.find_out("the designation is not known"));
+    };
+    need.designations = vec![own.to_owned()];
+    because(
+        need,
+        PointKind::Value,
+        "designation",
+        SourceId::UsersEquivalents,
+        format!("{own}, or an equivalent of the user's list"),
+    );
+    for equivalent in context.shop.equivalents.iter().filter(|e| same(&e.designation, own)) {
+        need.designations.push(equivalent.equivalent.clone());
+        let note = equivalent.note.as_deref().map_or_else(String::new, |n| format!(" ({n})"));
+        let says = format!("{} may stand in{note}", equivalent.equivalent);
+        because(need, PointKind::Value, "equivalent", SourceId::UsersEquivalents, says);
+    }
+    if in_series_chain(context) {
+        let says = "series heater chain: the current must match".to_owned();
+        because(need, PointKind::Heater, "series-chain", SourceId::LampCurrent, says);
+    }
+    Ok(())
+}
+
+/// Valve rectifiers are listed under both kinds.
+const fn other(kind: PartKind) -> PartKind {
+    match kind {
+        PartKind::Valve => PartKind::Rectifier,
+        _ => PartKind::Valve,
+    }
+}
+
+/// Whether lamps and heaters are in series: in a live set, or one that is not known.
+fn in_series_chain(context: &NeedContext<'_>) -> bool {
+    let heated = matches!(context.part.kind, PartKind::Valve | PartKind::Lamp | PartKind::Rectifier);
+    heated && matches!(context.job.chassis.supply, SupplyKind::Live | SupplyKind::Unknown)
+}

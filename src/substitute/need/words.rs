@@ -1,0 +1,65 @@
+//! A need in one line of a technician's words.
+
+use crate::model::kind::Style;
+use crate::model::need::Need;
+use crate::units::Farad;
+
+/// The need in one line, such as `16 to 40 µF, 450 V, axial or radial, at most 18 × 40 mm`.
+pub fn need_text(need: &Need) -> String {
+    let mut words = Vec::new();
+    if let Some(first) = need.designations.first() {
+        words.push(first.clone());
+    }
+    if let Some((least, most)) = need.farad {
+        words.push(range(least, most));
+    }
+    if let Some((least, most)) = need.ohm {
+        words.push(if least < most { format!("{least} to {most}") } else { least.to_string() });
+    }
+    if let Some(volts) = need.volts_min {
+        words.push(volts.to_string());
+    }
+    if let Some(volts) = need.vac_min {
+        words.push(format!("{volts} AC"));
+    }
+    if let Some(class) = need.class {
+        words.push(format!("class {}", class.mark()));
+    }
+    if let Some(watts) = need.watts_min {
+        words.push(watts.to_string());
+    }
+    if let Some(ripple) = need.ripple {
+        words.push(format!("ripple {}", ripple.total));
+    }
+    if let Some(temp) = need.temp_min {
+        words.push(temp.to_string());
+    }
+    if need.flameproof {
+        words.push("flameproof".to_owned());
+    }
+    if !need.styles.is_empty() {
+        words.push(styles(&need.styles));
+    }
+    words.extend(size(need));
+    words.join(", ")
+}
+
+/// A window of capacitance.
+fn range(least: Farad, most: Farad) -> String {
+    if least < most { format!("{least} to {most}") } else { least.to_string() }
+}
+
+/// Styles in words.
+fn styles(styles: &[Style]) -> String {
+    styles.iter().map(|s| s.word()).collect::<Vec<_>>().join(" or ")
+}
+
+/// The space in words.
+fn size(need: &Need) -> Option<String> {
+    match (need.max_diameter, need.max_length) {
+        (Some(d), Some(l)) => Some(format!("at most {} × {l}", d.get())),
+        (Some(d), None) => Some(format!("at most {d} across")),
+        (None, Some(l)) => Some(format!("at most {l} long")),
+        (None, None) => None,
+    }
+}

@@ -1,0 +1,69 @@
+//! The one entry of the library: job and shop to judgement and plan. No I/O.
+//!
+//! The order of the rooms is the order of the calls here: [`stress`](crate::stress) works out what
+//! every part sees, [`rules`](crate::rules) judge it, `substitute` states needs and finds candidates,
+//! `purchase` buys.
+
+mod check;
+mod inspect;
+mod order;
+mod plan;
+mod record;
+mod shares;
+
+use crate::model::plan::{Inspection, Plan};
+use crate::money::Money;
+use crate::rules;
+
+pub use crate::purchase::PurchaseError;
+pub use check::{CheckError, Checked, check};
+pub use inspect::inspect;
+pub use plan::plan;
+
+/// Why there is no plan.
+#[derive(Debug, thiserror::Error)]
+pub enum PlanError {
+    /// A supplier's prices cannot be turned into the shop's currency.
+    #[error("no exchange rate for {currency}, the currency of {supplier}; give it under [exchange] in shop.toml")]
+    NoRate {
+        /// Supplier.
+        supplier: String,
+        /// Its currency.
+        currency: String,
+    },
+    /// An offer names a supplier that the shop has no terms of.
+    #[error("no terms for supplier {0}; give them in suppliers.csv")]
+    NoSupplier(String),
+    /// The purchase could not be worked out.
+    #[error("the purchase could not be worked out: {0}")]
+    Purchase(PurchaseError),
+}
+
+/// Whether a demand or wish of the technician's would have lowered safety and was not followed.
+pub fn safety_refused(plan: &Plan) -> bool {
+    plan.needs.iter().flat_map(|n| &n.why).any(|w| w.rule == "accept-refused")
+        || plan.inspections.iter().any(wish_refused)
+}
+
+/// Whether a wish would have lowered safety and was not followed.
+pub fn wish_refused(inspection: &Inspection) -> bool {
+    inspection.judgements.iter().flat_map(|j| &j.findings).any(|f| f.rule == "wish" && f.safety)
+}
+
+/// What the command line (or any other caller) says about choosing.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Choices {
+    /// At most so many suppliers.
+    pub max_suppliers: Option<u32>,
+    /// Only offers delivered within so many days.
+    pub within_days: Option<u32>,
+    /// What may be spent.
+    pub ceiling: Option<Money>,
+    /// Stop the search after so many seconds.
+    pub seconds: Option<f64>,
+}
+
+/// Every key that a shop may set under `[margins]`.
+pub fn margin_keys() -> Vec<&'static str> {
+    rules::thresholds().map(|t| t.key).collect()
+}

@@ -1,0 +1,29 @@
+//! One chassis, judged.
+
+use crate::model::chassis::Job;
+use crate::model::plan::Inspection;
+use crate::model::shop::Shop;
+use crate::rules::{cautions, holds, judge, what_to_measure};
+use crate::stress;
+
+/// Computes the supplies, works out what every part sees and judges it.
+pub fn inspect(job: &Job, shop: &Shop) -> Inspection {
+    let supplies = stress::supplies(job, shop);
+    let stresses = stress::of_job(job, &supplies);
+    let judgements = judge(job, &stresses, &shop.margins, &supplies);
+    let mut assumed = job.chassis.assumed.clone();
+    assumed.extend(supplies.iter().filter_map(|s| s.as_ref().ok()).flat_map(|s| s.assumed.iter().cloned()));
+    let cautions = cautions(job, &judgements, &supplies).iter().map(ToString::to_string).collect();
+    Inspection {
+        holds: holds(job, &judgements, &supplies),
+        measure_next: what_to_measure(job, &judgements),
+        cautions,
+        job: job.name.clone(),
+        chassis: job.chassis.name.clone(),
+        year: job.chassis.year,
+        inspected: job.chassis.inspected,
+        judgements,
+        supplies,
+        assumed,
+    }
+}

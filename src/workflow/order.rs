@@ -1,0 +1,186 @@
+//! From positions and their candidates to the purchase problem, and the names to come back by.
+
+use std::collections::BTreeMap;
+
+use super::{Choices, PlanError};
+use crate::model::kind::PartKind;
+use crate::model::shop::{Shop, Supplier};
+use crate::money::Rate;
+use crate::purchase::{self, Arrangement, Demand, Problem};
+use crate::substitute::arrange::Position;
+use crate::substitute::candidates::{Found, Source, SourceKey};
+
+/// The classes of spares, in the order of the problem's rules.
+const FILM: usize = 0;
+const RESISTOR: usize = 1;
+const ELECTROLYTIC: usize = 2;
+
+/// The purchase problem with what its numbers stand for.
+pub(super) struct Order<'a> {
+    /// The problem.
+    pub(super) problem: Problem,
+    /// Sources by their index in the problem.
+    pub(super) sources: Vec<&'a Source>,
+    /// For each arrangement of each position the alternative that it stands for.
+    pub(super) alternatives: Vec<Vec<usize>>,
+    /// Positions that only a delivery beyond the promised days would meet, with the least days.
+    pub(super) late: BTreeMap<usize, u32>,
+}
+
+/// Builds the problem. Sources that come too late are left out of it.
+///
+/// # Errors
+/// A supplier whose currency has no exchange rate.
+pub(super) fn build<'a>(
+    positions: &[Position],
+    found: &'a Found<'a>,
+    shop: &Shop,
+    choices: &Choices,
+) -> Result<Order<'a>, PlanError> {
+    let used = found.sources.iter().filter(|s| is_used(positions, &s.key));
+    let (in_time, too_late): (Vec<&Source>, Vec<&Source>) = used.partition(|s| in_time(s, shop, choices.within_days));
+    let index: BTreeMap<&SourceKey, usize> = in_time.iter().enumerate().map(|(i, s)| (&s.key, i)).collect();
+    let mut suppliers: Vec<&Supplier> = Vec::new();
+    let mut sources = Vec::new();
+    for source in &in_time {
+        sources.push(problem_source(source, shop, &mut suppliers)?);
+    }
+    let mut alternatives = Vec::new();
+    let mut problem_positions = Vec::new();
+    let mut late = BTreeMap::new();
+    for (number, position) in positions.iter().enumerate() {
+        let (kept, arrangements) = arrangements(position, &index);
+        if kept.is_empty()
+            && let Some(days) = least_days(position, &too_late, shop)
+        {
+            late.insert(number, days);
+        }
+        alternatives.push(kept);
+        problem_positions.push(purchase::Position { key: position.refs.join(" "), arrangements });
+    }
+    let terms = suppliers.iter().map(|s| terms(s, shop)).collect::<Result<Vec<_>, _>>()?;
+    let problem = Problem { positions: problem_positions, sources, suppliers: terms, rules: rules(shop, choices) };
+    Ok(Order { problem, sources: in_time, alternatives, late })
+}
+
+/// Whether any alternative asks for this source.
+fn is_used(positions: &[Position], key: &SourceKey) -> bool {
+    let demands = positions.iter().flat_map(|p| &p.alternatives).flat_map(|a| &a.demands);
+    demands.flat_map(|d| &d.any_of).any(|c| c.source == *key)
+}
+
+/// Days until delivery: the offer's own, else the supplier's; `None` where neither says.
+pub(super) fn days(source: &Source, shop: &Shop) -> Option<u32> {
+    source.lead_days.or_else(|| shop.supplier(source.key.supplier()?)?.lead_days)
+}
+
+/// An offer whose days are not known is taken; that is printed as assumed.
+fn in_time(source: &Source, shop: &Shop, within: Option<u32>) -> bool {
+    match (within, days(source, shop)) {
+        (Some(within), Some(days)) => days <= within,
+        _ => true,
+    }
+}
+
+/// The fewest days in which anything for this position could be had.
+fn least_days(position: &Position, late: &[&Source], shop: &Shop) -> Option<u32> {
+    let wanted = |s: &&&Source| {
+        position.alternatives.iter().flat_map(|a| &a.demands).flat_map(|d| &d.any_of).any(|c| c.source == s.key)
+    };
+    late.iter().filter(wanted).filter_map(|s| days(s, shop)).min()
+}
+
+/// The alternatives that can still be had, with the arrangements that stand for them.
+fn arrangements(position: &Position, index: &BTreeMap<&SourceKey, usize>) -> (Vec<usize>, Vec<Arrangement>) {
+    let mut kept = Vec::new();
+    let mut arrangements = Vec::new();
+    for (number, alternative) in position.alternatives.iter().enumerate() {
+        let demands: Vec<Demand> = alternative
+            .demands
+            .iter()
+            .map(|d| Demand {
+                any_of: d.any_of.iter().filter_map(|c| index.get(&c.source).copied()).collect(),
+                count: d.count,
+                same_source: d.same_source,
+                select_extra: d.select_extra,
+            })
+            .collect();
+        if demands.iter().all(|d| !d.any_of.is_empty()) {
+            kept.push(number);
+            arrangements.push(Arrangement { demands, life_hours: 0 });
+        }
+    }
+    (kept, arrangements)
+}
+
+fn problem_source<'s>(
+    source: &Source,
+    shop: &'s Shop,
+    suppliers: &mut Vec<&'s Supplier>,
+) -> Result<purchase::Source, PlanError> {
+    let (supplier, rate) = match source.key.supplier() {
+        None => (None, Rate::ONE),
+        Some(name) => {
+            let supplier = shop.supplier(name).ok_or_else(|| PlanError::NoSupplier(name.to_owned()))?;
+            let known = suppliers.iter().position(|s| s.name == supplier.name);
+            let number = known.unwrap_or_else(|| {
+                suppliers.push(supplier);
+                suppliers.len() - 1
+            });
+            (Some(number), rate(supplier, shop)?)
+        }
+    };
+    let tiers = source.tiers.iter().map(|t| purchase::Tier { from: t.from, each: t.each.at_rate(rate) }).collect();
+    let hours = source.article.life.map_or(0.0, crate::units::Hour::get).clamp(0.0, 1e9);
+    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to whole hours in range")]
+    let life_hours = hours as u32;
+    Ok(purchase::Source {
+        number: source.key.number().to_owned(),
+        supplier,
+        tiers,
+        pack: source.pack,
+        minimum: source.minimum,
+        stock: source.stock,
+        spares: supplier.and_then(|_| spare_class(source.article.kind)),
+        life_hours,
+    })
+}
+
+/// The rate that turns a supplier's prices into the shop's currency.
+fn rate(supplier: &Supplier, shop: &Shop) -> Result<Rate, PlanError> {
+    shop.rate(&supplier.currency)
+        .ok_or_else(|| PlanError::NoRate { supplier: supplier.name.clone(), currency: supplier.currency.to_string() })
+}
+
+fn terms(supplier: &Supplier, shop: &Shop) -> Result<purchase::Supplier, PlanError> {
+    let rate = rate(supplier, shop)?;
+    Ok(purchase::Supplier {
+        name: supplier.name.clone(),
+        carriage: supplier.carriage.at_rate(rate),
+        free_over: supplier.free_over.map(|m| m.at_rate(rate)),
+        minimum_order: supplier.minimum_order.map(|m| m.at_rate(rate)),
+        small_order_fee: supplier.small_order_fee.map(|m| m.at_rate(rate)),
+    })
+}
+
+/// Which spare rule a kind falls under; valves, lamps, fuses, leads and hardware have none.
+const fn spare_class(kind: PartKind) -> Option<usize> {
+    match kind {
+        PartKind::Electrolytic | PartKind::Tantalum => Some(ELECTROLYTIC),
+        kind if kind.is_capacitor() => Some(FILM),
+        kind if kind.is_resistor() => Some(RESISTOR),
+        _ => None,
+    }
+}
+
+fn rules(shop: &Shop, choices: &Choices) -> purchase::Rules {
+    let mut spares = vec![0; 3];
+    for (class, extra) in
+        [(FILM, shop.spares.film), (RESISTOR, shop.spares.resistor), (ELECTROLYTIC, shop.spares.electrolytic)]
+    {
+        if let Some(slot) = spares.get_mut(class) {
+            *slot = extra;
+        }
+    }
+    purchase::Rules { spares, over_ten: shop.spares.over_ten, max_suppliers: choices.max_suppliers }
+}

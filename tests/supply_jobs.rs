@@ -1,0 +1,209 @@
+//! The reference supplies, written as chassis sheets and parts lists and read back through the whole
+//! of the program: sheet, parts, stress, physics. Source of the figures: ngspice 39.3, see
+//! `tests/data/supply/README.md`.
+
+#![expect(clippy::expect_used, reason = "a test that cannot read its reference has failed")]
+
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+
+use capjob::input::{NamedBytes, read_job};
+use capjob::model::plan::Inspection;
+use capjob::model::shop::Shop;
+use capjob::model::supply::{NodeFigures, SupplyFigures};
+use capjob::money::Currency;
+use capjob::workflow;
+
+type Row = BTreeMap<String, String>;
+
+/// A shop that owns nothing: the sheets give every figure themselves.
+fn empty_shop() -> Shop {
+    Shop {
+        currency: Currency::new("EUR").expect("a currency"),
+        exchange: BTreeMap::new(),
+        quote: capjob::model::shop::QuoteSettings::default(),
+        margins: capjob::model::shop::Margins::default(),
+        spares: capjob::model::shop::SparePolicy::default(),
+        choose: capjob::model::shop::Choose::default(),
+        words: capjob::model::shop::WordSet::Uk,
+        suppliers: Vec::new(),
+        shelf: Vec::new(),
+        equivalents: Vec::new(),
+        rectifiers: Vec::new(),
+    }
+}
+
+fn number(row: &Row, column: &str) -> f64 {
+    row.get(column).and_then(|t| t.parse().ok()).unwrap_or(0.0)
+}
+
+fn text<'a>(row: &'a Row, column: &str) -> &'a str {
+    row.get(column).map_or("", String::as_str)
+}
+
+/// `%.12f` without an exponent, which no sheet would have.
+fn plain(value: f64) -> String {
+    format!("{value:.12}")
+}
+
+fn chassis(row: &Row) -> String {
+    let circuit = match text(row, "topo") {
+        "fwct" => "centre-tap",
+        "hw" => "half-wave",
+        "dbl_fw" => "doubler",
+        "dbl_hw" => "doubler-half-wave",
+        other => other,
+    };
+    let mut sheet = format!(
+        "[chassis]\nname = \"{0}\"\nyear = 1956\nsupply = \"transformer\"\n[mains]\ntapping_v = 230\nmeasured_v = 230\n\
+         high_percent = {1}\nhz = {2}\n[[ht]]\nname = \"HT\"\ncircuit = \"{circuit}\"\nwinding_v = {3}\nsource_ohm = {4}\n",
+        text(row, "id"),
+        plain((number(row, "vhi") - 1.0) * 100.0),
+        text(row, "f"),
+        plain(number(row, "vrms")),
+        plain(number(row, "rs")),
+    );
+    if text(row, "rect") == "ss" {
+        let _ = writeln!(
+            sheet,
+            "rectifier = \"silicon\"\ndiode = {{ is_a = {:e}, n = {}, ohm = {} }}",
+            number(row, "d_is"),
+            plain(number(row, "d_n")),
+            plain(number(row, "d_r"))
+        );
+    } else {
+        let _ = writeln!(sheet, "rectifier = \"valve-direct\"\nperveance = {}", plain(number(row, "d_k")));
+    }
+    if circuit == "doubler" {
+        sheet.push_str("middle = \"MID\"\n");
+    }
+    if circuit == "doubler-half-wave" {
+        sheet.push_str("series = \"CS\"\n");
+    }
+    for n in 1..=nodes(row) {
+        let _ =
+            write!(sheet, "[[ht.node]]\nname = \"N{n}\"\nload_ma = {}\n", plain(number(row, &format!("i{n}")) * 1e3));
+        let bleeder = number(row, &format!("rl{n}"));
+        if bleeder > 0.0 {
+            let _ = writeln!(sheet, "load_ohm = {}", plain(bleeder));
+        }
+        let r = plain(number(row, &format!("r{n}")));
+        match text(row, &format!("s{n}")) {
+            "L" => drop(write!(sheet, "choke_h = {}\nchoke_ohm = {r}\n", plain(number(row, &format!("l{n}"))))),
+            "R" => drop(writeln!(sheet, "ohm = {r}")),
+            _ => {}
+        }
+    }
+    sheet
+}
+
+fn nodes(row: &Row) -> usize {
+    text(row, "nnodes").parse().expect("a count of nodes")
+}
+
+fn parts(row: &Row) -> String {
+    let mut list = "ref,part,marked,rated_v,place,plus,minus,esr_ohm,esr_hz\n".to_owned();
+    let mut line = |name: &str, ends: (&str, &str), c: f64, esr: f64| {
+        if c > 0.0 {
+            let _ =
+                writeln!(list, "{name},electrolytic,{:.9} uF,450,,{},{},{},100", c * 1e6, ends.0, ends.1, plain(esr));
+        }
+    };
+    let doubler = text(row, "topo") == "dbl_fw";
+    for n in 1..=nodes(row) {
+        let (c, esr) = (number(row, &format!("c{n}")), number(row, &format!("esr{n}")));
+        let node = format!("N{n}");
+        if doubler && n == 1 {
+            line("C1", ("N1", "MID"), c, esr);
+            line("C1B", ("MID", "CH"), c, esr);
+        } else {
+            line(&format!("C{n}"), (&node, "CH"), c, esr);
+        }
+    }
+    line("CS", ("AC", "X"), number(row, "cs"), number(row, "esrs"));
+    list
+}
+
+fn reference() -> Vec<Row> {
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/supply/cases_public.csv");
+    csv::Reader::from_path(path).expect("the reference").deserialize().map(|r| r.expect("a row")).collect()
+}
+
+fn inspect(row: &Row) -> Inspection {
+    let (sheet, list) = (chassis(row), parts(row));
+    let job = read_job(
+        text(row, "id"),
+        NamedBytes { name: "chassis.toml", bytes: sheet.as_bytes() },
+        NamedBytes { name: "parts.csv", bytes: list.as_bytes() },
+    );
+    let job = job.unwrap_or_else(|faults| panic!("{faults}\n{sheet}\n{list}"));
+    workflow::inspect(&job.value, &empty_shop())
+}
+
+/// One figure of a node: column, as computed, the floor of its error.
+fn figures_of(row: &Row, n: usize, node: &NodeFigures) -> Vec<(String, f64, f64)> {
+    let ic1 = number(row, "ic1");
+    let mut figures = vec![
+        (format!("vdc{n}"), node.volts.get(), 1.0),
+        (format!("vpp{n}"), node.ripple_pp.get(), 1e-3),
+        (format!("vrip{n}"), node.ripple_rms.get(), 1e-3),
+        (format!("vmax{n}"), node.crest.get(), 1.0),
+        (format!("vcold_dc{n}"), node.no_load.get(), 1.0),
+        (format!("vcold_pk{n}"), node.highest.get(), 1.0),
+    ];
+    if let Some(c) = node.capacitors.iter().find(|c| c.reference != "CS") {
+        figures.push((format!("ic{n}"), c.ripple.total.get(), 2e-3 * ic1));
+        figures.push((format!("ic{n}_1f"), c.ripple.at_f.get(), 2e-3 * ic1));
+        figures.push((format!("ic{n}_2f"), c.ripple.at_2f.get(), 2e-3 * ic1));
+        figures.push((format!("ic{n}_hf"), c.ripple.rest.get(), 2e-3 * ic1));
+    }
+    if let Some(series) = node.series {
+        figures.push((format!("iser{n}"), series.get(), 1e-5));
+    }
+    if let Some(watts) = node.series_watts {
+        figures.push((format!("pser{n}"), watts.get(), 1e-6));
+    }
+    figures
+}
+
+fn rectifier_figures(supply: &SupplyFigures) -> Vec<(String, f64, f64)> {
+    let r = &supply.rectifier;
+    [
+        ("id_pk", r.peak.get(), 1e-9),
+        ("id_avg", r.average.get(), 1e-9),
+        ("id_rms", r.rms.get(), 1e-9),
+        ("pd", r.watts.get(), 1e-6),
+        ("is_rms", r.winding_rms.get(), 1e-9),
+        ("i_surge", r.surge.get(), 1e-9),
+    ]
+    .map(|(name, value, floor)| (name.to_owned(), value, floor))
+    .to_vec()
+}
+
+#[test]
+fn every_reference_supply_comes_out_the_same_through_its_sheets() {
+    let mut faults = Vec::new();
+    let mut compared = 0;
+    for row in reference() {
+        let inspection = inspect(&row);
+        let supply = inspection.supplies[0].as_ref().unwrap_or_else(|u| panic!("{}: {}", text(&row, "id"), u.says));
+        let mut figures = rectifier_figures(supply);
+        for (n, node) in supply.nodes.iter().enumerate() {
+            figures.extend(figures_of(&row, n + 1, node));
+        }
+        let series = supply.nodes[0].capacitors.iter().find(|c| c.reference == "CS");
+        figures.extend(series.map(|c| ("ics".to_owned(), c.ripple.total.get(), 1e-9)));
+        for (column, value, floor) in figures {
+            let Ok(expected) = text(&row, &column).parse::<f64>() else { continue };
+            let error = (value - expected).abs() / expected.abs().max(floor);
+            // Mean and no-load voltages within 0.02 %, everything else within 0.3 %.
+            let allowed = if column.starts_with("vdc") || column.starts_with("vcold_dc") { 2e-4 } else { 3e-3 };
+            compared += 1;
+            if error > allowed {
+                faults.push(format!("{} {column}: {value} for {expected}, off by {error:.1e}", text(&row, "id")));
+            }
+        }
+    }
+    assert!(compared > 1_000, "only {compared} figures compared");
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
