@@ -55,10 +55,10 @@ pub struct Sheet {
     pub mains: Mains,
     /// Reasons to order nothing yet.
     pub holds: Vec<Hold>,
-    /// Cautions that this job calls for.
+    /// Cautions that this job calls for, from the plan.
+    pub plan_cautions: Vec<String>,
+    /// Cautions that the work at the bench calls for.
     pub cautions: Vec<Caution>,
-    /// Further cautions that stand in the plan.
-    pub more_cautions: Vec<String>,
     /// Charge that stays after switching off.
     pub stored: StoredCharge,
     /// What to do, in order.
@@ -102,7 +102,7 @@ pub fn sheet(job: &Job, plan: &Plan, date: Option<Date>) -> Result<Sheet, SheetE
         mains: job.chassis.mains,
         holds: inspection.holds.clone(),
         cautions: cautions::cautions(job, inspection),
-        more_cautions: inspection.cautions.clone(),
+        plan_cautions: inspection.cautions.clone(),
         stored: stored::stored(job, inspection, plan),
         reforming: reforming::reforming(job, inspection),
         bars,

@@ -12,7 +12,7 @@ use crate::model::plan::{Inspection, Plan};
 use crate::units::Volt;
 
 pub use expected::Expected;
-pub use row::{AfterRow, Read, RowError, Unit, What};
+pub use row::{AfterRow, Read, Unit, What};
 
 /// Why readings cannot be held against a plan.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]

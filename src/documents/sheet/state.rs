@@ -26,8 +26,8 @@ pub(super) fn blocks(sheet: &Sheet, terms: Terms) -> Vec<Block> {
     }
     blocks.push(Block::Fields(facts(sheet, terms)));
     blocks.push(Block::Heading("Cautions".to_owned()));
-    let cautions = sheet.cautions.iter().map(|c| caution(*c, &sheet.stored, terms));
-    blocks.push(Block::Alert(cautions.chain(sheet.more_cautions.iter().cloned()).collect()));
+    let at_the_bench = sheet.cautions.iter().map(|c| caution(*c, terms));
+    blocks.push(Block::Alert(sheet.plan_cautions.iter().cloned().chain(at_the_bench).collect()));
     if !sheet.assumed.is_empty() {
         blocks.push(Block::Heading("Assumed for the whole set".to_owned()));
         blocks.push(Block::List(sheet.assumed.clone()));
