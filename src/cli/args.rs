@@ -103,8 +103,14 @@ pub struct Telling {
 /// Where things are read from and written to.
 #[derive(Debug, Clone, Args)]
 pub struct Folders {
-    /// Shop folder; else $CAPJOB_SHOP, else a folder `shop` beside or above the job
-    #[arg(long, value_name = "DIR", env = "CAPJOB_SHOP", hide_env = true)]
+    /// The shop.
+    #[arg(
+        help = "Shop folder; else $CAPJOB_SHOP, else a folder `shop` beside or above the job",
+        long,
+        value_name = "DIR",
+        env = "CAPJOB_SHOP",
+        hide_env = true
+    )]
     pub shop: Option<PathBuf>,
     /// Write the documents into this folder
     #[arg(long, value_name = "DIR")]

@@ -57,7 +57,9 @@ pub(super) fn load(paths: &[PathBuf], folders: &Folders, telling: &Telling) -> R
         }
     };
     let Some(ShopRead { shop, columns }) = shop.filter(|_| faults.is_empty()) else { return Err(failure(&faults)) };
-    notes.iter().for_each(|n| reporter.note(n));
+    for note in &notes {
+        reporter.note(note);
+    }
     distinct(&mut jobs)?;
     let catalog = CatalogFiles::new(&shop_folder, columns, folders.strict, reporter).map_err(|f| failure(&f))?;
     Ok(Loaded { jobs, shop, catalog })
