@@ -29,6 +29,17 @@ pub struct Expected {
     pub source: &'static str,
 }
 
+impl Expected {
+    /// Whether the reading is asked for: values of parts are optional, and ripple that no meter shows is not.
+    pub fn is_due(&self) -> bool {
+        match self.what {
+            What::Reads(_) => false,
+            What::Ripple(_) => self.figure.is_some_and(|f| limits::RIPPLE_LEAST_V <= f),
+            _ => true,
+        }
+    }
+}
+
 /// Everything that is read after the work of this job.
 ///
 /// `mains` is the mains while the readings are taken, where it differs from the inspection's.
@@ -120,7 +131,7 @@ fn ripple(node: &NodeFigures, factors: Factors) -> Expected {
         what: What::Ripple(node.name.clone()),
         figure: Some(figure),
         low: None,
-        high: Some(figure * limits::RIPPLE_TIMES),
+        high: Some((figure * limits::RIPPLE_TIMES).max(10.0 * limits::RIPPLE_LEAST_V)),
         unit: Unit::Volt,
         basis: "computed",
         source: limits::RIPPLE_SOURCE,

@@ -6,7 +6,7 @@ use crate::sheet::Bar;
 use crate::units::Volt;
 
 const LEFT: f64 = 70.0;
-const RIGHT: f64 = 560.0;
+const RIGHT: f64 = 500.0;
 const TOP: f64 = 44.0;
 const ROW: f64 = 24.0;
 
@@ -39,13 +39,13 @@ fn row(drawing: &mut Drawing, bar: &Bar, top: f64, x: impl Fn(f64) -> f64) {
     drawing.area(At::new(LEFT, top + 5.0), At::new(highest - LEFT, 13.0), Fill::Light);
     if let Some(old) = bar.old {
         let x = x(old.get());
-        drawing.line(At::new(x, top + 1.0), At::new(x, top + 22.0), Stroke::Dashed);
+        drawing.line(At::new(x, top + 3.0), At::new(x, top + 20.0), Stroke::Dashed);
     }
     if let Some(new) = bar.new {
         let x = x(new.get());
-        drawing.line(At::new(x, top + 1.0), At::new(x, top + 22.0), Stroke::Thick);
-        drawing.line(At::new(x - 4.0, top + 1.0), At::new(x + 4.0, top + 1.0), Stroke::Thick);
-        drawing.line(At::new(x - 4.0, top + 22.0), At::new(x + 4.0, top + 22.0), Stroke::Thick);
+        drawing.line(At::new(x, top + 3.0), At::new(x, top + 20.0), Stroke::Thick);
+        drawing.line(At::new(x - 3.0, top + 3.0), At::new(x + 3.0, top + 3.0), Stroke::Thick);
+        drawing.line(At::new(x - 3.0, top + 20.0), At::new(x + 3.0, top + 20.0), Stroke::Thick);
     }
     drawing.text(At::new(RIGHT + 12.0, top + 15.0), figures(bar), Anchor::Start);
 }

@@ -25,7 +25,7 @@ pub fn drawing(figures: &SupplyFigures) -> Option<Drawing> {
     let least = wave.iter().copied().fold(Volt::new(f64::INFINITY), Volt::min).get();
     let most = wave.iter().copied().fold(Volt::new(f64::NEG_INFINITY), Volt::max).get();
     drawing.description = format!(
-        "{title} ({ms:.0} ms at {hz:.0} Hz). Mean {}, from {least:.1} V to {most:.1} V, ripple {} peak to peak, {} rms.",
+        "{ms:.0} ms at {hz:.0} Hz. Mean {}, from {least:.1} V to {most:.1} V, ripple {} peak to peak, {} rms.",
         node.volts, node.ripple_pp, node.ripple_rms
     );
     let (low, high, step) = span(least, most);
