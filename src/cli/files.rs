@@ -4,6 +4,8 @@ use std::fs::{self, File};
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
+use jiff::civil::Date;
+
 use super::args::{Folders, PlanArgs, Telling};
 use super::catalog::CatalogFiles;
 use super::exit::{CANNOT_READ_OR_WRITE, Failure};
@@ -178,6 +180,22 @@ pub(super) fn read(path: &Path) -> Result<Named, Faults> {
 fn table(folder: &Path, stem: &str) -> Result<Named, Faults> {
     let path = find_table(folder, stem).unwrap_or_else(|| folder.join(stem).with_extension("csv"));
     read(&path)
+}
+
+/// Reads a table of a job that not every command needs.
+pub(super) fn read_table(job: &Path, stem: &str) -> Result<Named, Faults> {
+    table(job, stem)
+}
+
+/// The day that documents bear, where the command line gives one.
+///
+/// # Errors
+/// A text that is no date.
+pub(super) fn date(folders: &Folders) -> Result<Option<Date>, Failure> {
+    let Some(text) = &folders.date else { return Ok(None) };
+    let date = text.parse::<Date>();
+    date.map(Some)
+        .map_err(|_no_date| Failure::input(format!("error: --date {text}: write YYYY-MM-DD, like 2026-11-20")))
 }
 
 /// The first form of a table that is there.
