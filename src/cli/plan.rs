@@ -7,13 +7,17 @@ use super::exit::{Failure, Outcome};
 use super::files::{Loaded, choices, load};
 use super::screen::{self, Reporter};
 use super::write::{OutFile, Policy, State, distinct_stems, write_all};
-use crate::documents::block::Block;
+use crate::documents::block::{Block, Table};
 use crate::documents::machine::plan::PlanDocument;
+use crate::documents::sheet::supply_drawing;
 use crate::documents::{parts_list, plan_screen, shopping_list, why_screen};
-use crate::export::{csv, json, text};
+#[cfg(feature = "xlsx")]
+use crate::export::xlsx;
+use crate::export::{csv, json, markdown, svg, text};
 use crate::model::chassis::Job;
-use crate::model::plan::Plan;
+use crate::model::plan::{Plan, SupplierBill};
 use crate::model::shop::Shop;
+use crate::sheet::sheet;
 use crate::workflow::{self, Choices, PlanError, PurchaseError};
 
 /// First line of every file that we write.
@@ -120,15 +124,36 @@ pub(super) fn outcome(plan: &Plan) -> Outcome {
 
 /// The documents of a plan.
 fn files(jobs: &[Job], plan: &Plan, document: String) -> anyhow::Result<Vec<OutFile>> {
-    let mut files = vec![
-        OutFile::text("plan.json", document),
-        OutFile::text("parts.csv", csv::write(MADE_BY, &parts_list::table(jobs, plan))?),
-    ];
-    let stems = distinct_stems(plan.bills.iter().map(|b| b.supplier.as_str()));
-    for (bill, stem) in plan.bills.iter().zip(stems) {
+    let mut files = vec![OutFile::text("plan.json", document)];
+    files.extend(table_files("parts", "Parts list", &parts_list::table(jobs, plan))?);
+    for (bill, stem) in bills(plan) {
         let list = csv::write(MADE_BY, &shopping_list::table(plan, bill))?;
         files.push(OutFile::text(&format!("order-{stem}.csv"), list));
     }
+    let stems = distinct_stems(jobs.iter().map(|j| j.name.as_str()));
+    for (job, stem) in jobs.iter().zip(stems) {
+        let drawn = sheet(job, plan, None).ok().and_then(|s| supply_drawing(&s));
+        let name = if jobs.len() == 1 { "supply.svg".to_owned() } else { format!("supply-{stem}.svg") };
+        files.extend(drawn.map(|d| OutFile::text(&name, svg::file(MADE_BY, &d))));
+    }
+    Ok(files)
+}
+
+/// The bills with the part of their file names that tells them apart.
+pub(super) fn bills(plan: &Plan) -> impl Iterator<Item = (&SupplierBill, String)> {
+    plan.bills.iter().zip(distinct_stems(plan.bills.iter().map(|b| b.supplier.as_str())))
+}
+
+/// A table as CSV, as a spreadsheet (where built in) and as Markdown.
+pub(super) fn table_files(stem: &str, heading: &str, table: &Table) -> anyhow::Result<Vec<OutFile>> {
+    let mut files = vec![OutFile::text(&format!("{stem}.csv"), csv::write(MADE_BY, table)?)];
+    #[cfg(feature = "xlsx")]
+    files.push(OutFile {
+        name: format!("{stem}.xlsx"),
+        bytes: xlsx::write(MADE_BY, &[xlsx::Sheet { name: heading.to_owned(), table: table.clone() }])?,
+    });
+    let blocks = [Block::Heading(heading.to_owned()), Block::Table(table.clone())];
+    files.push(OutFile::text(&format!("{stem}.md"), markdown::write(MADE_BY, &blocks)));
     Ok(files)
 }
 
