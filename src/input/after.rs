@@ -97,9 +97,10 @@ fn point(row: &mut Row<'_>) -> Option<AfterPoint> {
         ("power", None) => AfterPoint::Power,
         ("hum", None) => AfterPoint::Hum,
         ("cold", None) => AfterPoint::Cold,
-        ("ripple" | "grid" | "reads" | "touch", _) => return unknown_point(row, &text),
-        (_, None) => AfterPoint::Node(NodeName::new(&text)),
-        (_, Some(_)) => return unknown_point(row, &text),
+        (head, None) if !matches!(head, "ripple" | "grid" | "reads" | "touch") => {
+            AfterPoint::Node(NodeName::new(&text))
+        }
+        _ => return unknown_point(row, &text),
     };
     Some(point)
 }
@@ -124,9 +125,10 @@ fn figure(row: &mut Row<'_>, point: &AfterPoint) -> Option<AfterFigure> {
     let text = if bare { format!("{read} {unit}") } else { read };
     let text = text.trim();
     match point {
-        AfterPoint::Node(_) | AfterPoint::Ripple(_) | AfterPoint::Bias | AfterPoint::Grid(_) => volt(row, text),
         AfterPoint::Hum if bare && unit.is_empty() => needs_unit(row, text, "mV or V"),
-        AfterPoint::Hum => volt(row, text),
+        AfterPoint::Node(_) | AfterPoint::Ripple(_) | AfterPoint::Bias | AfterPoint::Grid(_) | AfterPoint::Hum => {
+            accepted(row, "read", parse::volt(text)).map(AfterFigure::Volt)
+        }
         AfterPoint::Power => accepted(row, "read", parse::watt(text)).map(AfterFigure::Watt),
         AfterPoint::Touch(_) => {
             accepted(row, "read", parse::current(text, CurrentUnit::Milliampere)).map(AfterFigure::Ampere)
@@ -136,10 +138,6 @@ fn figure(row: &mut Row<'_>, point: &AfterPoint) -> Option<AfterFigure> {
         AfterPoint::Reads(_) if bare && unit.is_empty() => needs_unit(row, text, "uF, nF, pF, ohm, k or M"),
         AfterPoint::Reads(_) => own_quantity(row, text).map(AfterFigure::Part),
     }
-}
-
-fn volt(row: &mut Row<'_>, text: &str) -> Option<AfterFigure> {
-    accepted(row, "read", parse::volt(text)).map(AfterFigure::Volt)
 }
 
 fn needs_unit(row: &mut Row<'_>, text: &str, units: &str) -> Option<AfterFigure> {
