@@ -1,3 +1,5 @@
+//! Parts lists read cell by cell, and their faults.
+
 use super::*;
 use crate::input::fault::Faults;
 use crate::model::kind::{MainsClass, Place, Sight, Style, Wish};

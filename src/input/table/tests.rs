@@ -1,3 +1,5 @@
+//! The table reader alone: headings, blanks, quotes, bounds of memory, arbitrary bytes.
+
 use super::*;
 use crate::input::bounds::{EQUIVALENTS, PARTS};
 
