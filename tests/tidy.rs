@@ -20,6 +20,12 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("rules", &["physics", "model", "limits", "sources", "units", "money"]),
     ("substitute", &["physics", "model", "limits", "sources", "units", "marking", "money"]),
     ("purchase", &["model", "money"]),
+    ("quote", &["model", "money"]),
+    ("verify", &["model", "units"]),
+    ("sheet", &["model", "physics", "limits", "units", "verify"]),
+    ("quote", &["model", "money"]),
+    ("verify", &["model", "units"]),
+    ("sheet", &["limits", "model", "physics", "units", "verify"]),
     (
         "workflow",
         &[
@@ -34,11 +40,28 @@ const ROOMS: &[(&str, &[&str])] = &[
             "limits",
             "sources",
             "marking",
+            "quote",
         ],
     ),
-    ("documents", &["model", "units", "money", "rules", "marking"]),
+    ("documents", &["model", "units", "money", "rules", "marking", "quote", "verify", "sheet"]),
     ("export", &["documents"]),
-    ("cli", &["workflow", "input", "documents", "export", "model", "units", "money", "marking", "rules"]),
+    (
+        "cli",
+        &[
+            "workflow",
+            "input",
+            "documents",
+            "export",
+            "model",
+            "units",
+            "money",
+            "marking",
+            "rules",
+            "quote",
+            "verify",
+            "sheet",
+        ],
+    ),
 ];
 
 /// Lines that a file may have before its tests.

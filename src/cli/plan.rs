@@ -1,6 +1,8 @@
 //! `plan`: judge, choose, buy.
 
-use super::args::{Folders, PlanArgs};
+use std::time::Instant;
+
+use super::args::{Folders, JobArgs, PlanArgs};
 use super::exit::{Failure, Outcome};
 use super::files::{Loaded, choices, load};
 use super::screen::{self, Reporter};
@@ -11,7 +13,8 @@ use crate::documents::{parts_list, plan_screen, shopping_list, why_screen};
 use crate::export::{csv, json, text};
 use crate::model::chassis::Job;
 use crate::model::plan::Plan;
-use crate::workflow::{self, PlanError, PurchaseError};
+use crate::model::shop::Shop;
+use crate::workflow::{self, Choices, PlanError, PurchaseError};
 
 /// First line of every file that we write.
 pub(super) const MADE_BY: &str = concat!("written by capjob ", env!("CARGO_PKG_VERSION"));
@@ -38,10 +41,45 @@ pub(super) fn run(args: &PlanArgs) -> anyhow::Result<Outcome> {
 /// # Errors
 /// Faults of the files, and whatever stands in the way of a plan.
 pub(super) fn planned(args: &PlanArgs) -> Result<(Vec<Job>, Plan), Failure> {
-    let Loaded { jobs, shop, catalog } = load(&args.jobs, &args.folders, &args.telling)?;
-    let choices = choices(args, &shop)?;
-    let plan = workflow::plan(&jobs, &shop, &choices, |take| catalog.each(&shop.suppliers, |offer| take(&offer)))?;
-    Ok((jobs, plan))
+    planned_in(args).map(|(jobs, _, plan)| (jobs, plan))
+}
+
+/// The same with the shop.
+///
+/// # Errors
+/// As [`planned`].
+pub(super) fn planned_in(args: &PlanArgs) -> Result<(Vec<Job>, Shop, Plan), Failure> {
+    let loaded = load(&args.jobs, &args.folders, &args.telling)?;
+    let choices = choices(args, &loaded.shop)?;
+    solved(loaded, &choices, Reporter::new(&args.telling))
+}
+
+/// The plan of one job, for the commands that take no choices.
+///
+/// # Errors
+/// As [`planned`].
+pub(super) fn planned_job(args: &JobArgs) -> Result<(Job, Shop, Plan), Failure> {
+    let loaded = load(std::slice::from_ref(&args.job), &args.folders, &args.telling)?;
+    let choices = Choices { max_suppliers: loaded.shop.choose.max_suppliers, ..Choices::default() };
+    let (mut jobs, shop, plan) = solved(loaded, &choices, Reporter::new(&args.telling))?;
+    let job = jobs.pop().ok_or_else(|| Failure::internal("internal fault: no job was read"))?;
+    Ok((job, shop, plan))
+}
+
+fn solved(loaded: Loaded, choices: &Choices, reporter: Reporter) -> Result<(Vec<Job>, Shop, Plan), Failure> {
+    let Loaded { jobs, shop, catalog } = loaded;
+    let started = Instant::now();
+    let plan = workflow::plan(&jobs, &shop, choices, |take| catalog.each(&shop.suppliers, |offer| take(&offer)))?;
+    let took = plan.effort;
+    reporter.why(&format!("{} offers and shelf lines serve, {} left after comparing", took.sources, took.sources_kept));
+    reporter.detail(&format!(
+        "{} classes of positions, {} search nodes, {} integer programmes, {:.3} s in all",
+        took.classes,
+        took.nodes,
+        took.programmes,
+        started.elapsed().as_secs_f64()
+    ));
+    Ok((jobs, shop, plan))
 }
 
 /// A fault of the shop's own files is bad input; a fault of the purchase is ours, and its instance is

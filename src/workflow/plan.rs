@@ -8,6 +8,7 @@ use crate::model::finding::Decision;
 use crate::model::plan::{Inspection, Plan, Unmet};
 use crate::model::shop::{Offer, Shop};
 use crate::purchase::{Limits, by_hand, solve};
+use crate::quote::quote;
 use crate::rules::{TotalOf, money_holds};
 use crate::substitute::NeedContext;
 use crate::substitute::arrange::positions;
@@ -57,9 +58,10 @@ pub fn plan<E: From<PlanError>>(
         stopped: purchase.totals.stopped,
         job_shares: Vec::new(),
         story: None,
+        effort: record::effort(&purchase),
         inspections: inspections.clone(),
     };
-    hold_by_money(&mut plan, jobs);
+    hold_by_money(&mut plan, jobs, shop);
     if let Some(reference) = &choices.why {
         let any_time = match choices.within_days {
             None => None,
@@ -80,12 +82,18 @@ pub fn plan<E: From<PlanError>>(
     Ok(plan)
 }
 
-/// Holds jobs whose share of the order is above what the owner has authorised or the set is worth.
-fn hold_by_money(plan: &mut Plan, jobs: &[Job]) {
+/// Holds jobs that cost more than the owner has authorised or the set is worth: by the quote's total
+/// where there is one job and its labour can be priced, else by the job's share of the order.
+fn hold_by_money(plan: &mut Plan, jobs: &[Job], shop: &Shop) {
     let names: Vec<&str> = jobs.iter().map(|j| j.name.as_str()).collect();
     let shares = shares::of_jobs(&names, &plan.fits, &plan.totals);
+    let quoted = match jobs {
+        [_] if !shop.quote.labour.is_empty() => quote(jobs, plan, &shop.quote, None).ok(),
+        _ => None,
+    };
     for ((job, inspection), share) in jobs.iter().zip(&mut plan.inspections).zip(&shares) {
-        inspection.holds.extend(money_holds(&job.chassis, *share, TotalOf::Landed, &plan.currency));
+        let (total, of) = quoted.as_ref().map_or((*share, TotalOf::Landed), |q| (q.sums.total, TotalOf::Quote));
+        inspection.holds.extend(money_holds(&job.chassis, total, of, &plan.currency));
     }
     plan.job_shares = shares;
 }

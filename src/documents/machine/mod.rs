@@ -9,7 +9,10 @@ pub mod inspect;
 pub mod needs;
 pub mod order;
 pub mod plan;
+pub mod quote;
+pub mod sheet;
 pub mod supply;
+pub mod verify;
 
 use serde::Serialize;
 
