@@ -14,7 +14,7 @@ mod why;
 
 use crate::model::plan::{Inspection, Plan};
 use crate::money::Money;
-use crate::rules;
+use crate::{rules, substitute};
 
 pub use crate::purchase::PurchaseError;
 pub use check::{CheckError, Checked, check};
@@ -74,5 +74,5 @@ pub struct Choices {
 
 /// Every key that a shop may set under `[margins]`.
 pub fn margin_keys() -> Vec<&'static str> {
-    rules::thresholds().map(|t| t.key).collect()
+    rules::thresholds().map(|t| t.key).chain(substitute::MARGINS.iter().map(|m| m.key)).collect()
 }
