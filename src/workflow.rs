@@ -5,6 +5,7 @@
 //! `purchase` buys.
 
 mod check;
+mod complete;
 mod inspect;
 mod order;
 mod plan;
@@ -18,6 +19,7 @@ use crate::{rules, substitute};
 
 pub use crate::purchase::PurchaseError;
 pub use check::{CheckError, Checked, check};
+pub use complete::complete;
 pub use inspect::inspect;
 pub use plan::plan;
 

@@ -63,6 +63,9 @@ pub(super) fn load(paths: &[PathBuf], folders: &Folders, telling: &Telling) -> R
         reporter.note(note);
     }
     distinct(&mut jobs)?;
+    for job in &mut jobs {
+        workflow::complete(job, &shop);
+    }
     let catalog = CatalogFiles::new(&shop_folder, columns, folders.strict, reporter).map_err(|f| failure(&f))?;
     Ok(Loaded { jobs, shop, catalog })
 }
