@@ -9,8 +9,6 @@ use capjob::model::plan::Plan;
 use capjob::model::shop::{Offer, Shop};
 use capjob::workflow::{self, Choices, PlanError};
 
-/// The jobs of the sample.
-pub(crate) const JOBS: [&str; 3] = ["corran-radiogram", "hall-amplifier", "lark-recorder"];
 
 fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("catalog-sample")
