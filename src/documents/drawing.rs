@@ -5,6 +5,8 @@
 /// How a line is drawn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Stroke {
+    /// A line to guide the eye.
+    Faint,
     /// A hairline.
     Thin,
     /// A line that carries the drawing.

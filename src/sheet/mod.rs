@@ -119,6 +119,6 @@ pub fn sheet(job: &Job, plan: &Plan, date: Option<Date>) -> Result<Sheet, SheetE
 /// The readings to take, and the values of the new parts; not those of parts that were kept.
 fn readings(job: &Job, inspection: &Inspection, plan: &Plan) -> Vec<Expected> {
     let mut readings = expected(job, inspection, plan, None);
-    readings.retain(|e| e.is_due() || e.basis == "as fitted");
+    readings.retain(|e| e.due || e.basis == "as fitted");
     readings
 }

@@ -90,7 +90,7 @@ pub fn verify(job: &Job, plan: &Plan, rows: &[AfterRow]) -> Result<Verification,
     let mut checks = Vec::new();
     for expected in expected::expected(job, inspection, plan, mains) {
         let row = rows.iter().find(|r| r.what == expected.what);
-        if row.is_none() && !expected.is_due() {
+        if row.is_none() && !expected.due {
             continue;
         }
         checks.push(check(expected, row, rows)?);
@@ -142,8 +142,16 @@ fn unjudged(job: &Job, inspection: &Inspection, row: &AfterRow) -> Result<Check,
         _ => Unit::Volt,
     };
     let says = if gone { "this part was to be taken out of use" } else { "nothing to compare it with" };
-    let expected =
-        Expected { what: row.what.clone(), figure: None, low: None, high: None, unit, basis: "", source: "" };
+    let expected = Expected {
+        what: row.what.clone(),
+        figure: None,
+        low: None,
+        high: None,
+        unit,
+        basis: "",
+        source: "",
+        due: false,
+    };
     Ok(Check { expected, read: row.read, ok: None, says: says.to_owned(), note: row.note.clone() })
 }
 

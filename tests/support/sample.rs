@@ -3,17 +3,12 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use capjob::input::{AfterFigure, AfterPoint, AfterReading, read_after};
 use capjob::input::{Catalog, NamedBytes, ShopFiles, read_job, read_shop};
 use capjob::model::chassis::Job;
-use capjob::model::part::Reading;
 use capjob::model::plan::Plan;
 use capjob::model::shop::{Offer, Shop};
-use capjob::verify::{AfterRow, Read, Unit, What};
 use capjob::workflow::{self, Choices, PlanError};
 
-/// The jobs of the sample.
-pub const JOBS: [&str; 3] = ["corran-radiogram", "hall-amplifier", "lark-recorder"];
 
 fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("catalog-sample")
@@ -24,7 +19,7 @@ fn bytes(path: &Path) -> Vec<u8> {
 }
 
 /// One job of the sample.
-pub fn job(name: &str) -> Job {
+pub(crate) fn job(name: &str) -> Job {
     let folder = root().join("jobs").join(name);
     let (chassis, parts) = (bytes(&folder.join("chassis.toml")), bytes(&folder.join("parts.csv")));
     let named = |name, bytes| NamedBytes { name, bytes };
@@ -32,7 +27,7 @@ pub fn job(name: &str) -> Job {
 }
 
 /// The sample shop.
-pub fn shop() -> Shop {
+pub(crate) fn shop() -> Shop {
     let file = |name: &str| bytes(&root().join(name));
     let texts =
         [file("shop.toml"), file("suppliers.csv"), file("shelf.csv"), file("equivalents.csv"), file("rectifiers.csv")];
@@ -49,7 +44,7 @@ pub fn shop() -> Shop {
 }
 
 /// Plans these jobs from the sample catalog.
-pub fn plan(jobs: &[Job], shop: &Shop) -> Plan {
+pub(crate) fn plan(jobs: &[Job], shop: &Shop) -> Plan {
     let mut names: Vec<PathBuf> =
         fs::read_dir(root().join("catalog")).expect("a catalog").flatten().map(|e| e.path()).collect();
     names.sort();
@@ -68,40 +63,7 @@ pub fn plan(jobs: &[Job], shop: &Shop) -> Plan {
     workflow::plan(jobs, shop, &Choices::default(), feed).expect("a plan")
 }
 
-/// The readings after the work on a job of the sample.
-pub fn after(name: &str) -> Vec<AfterRow> {
-    let text = bytes(&root().join("jobs").join(name).join("after.csv"));
-    rows(&text)
-}
-
-/// Readings from the text of their file.
-pub fn rows(text: &[u8]) -> Vec<AfterRow> {
-    let read = read_after(NamedBytes { name: "after.csv", bytes: text }).unwrap_or_else(|f| panic!("{f}"));
-    read.value.iter().map(row).collect()
-}
-
-fn row(reading: &AfterReading) -> AfterRow {
-    let what = match &reading.point {
-        AfterPoint::Mains => What::Mains,
-        AfterPoint::Node(node) => What::Node(node.clone()),
-        AfterPoint::Ripple(node) => What::Ripple(node.clone()),
-        AfterPoint::Bias => What::Bias,
-        AfterPoint::Grid(part) => What::Grid(part.clone()),
-        AfterPoint::Power => What::Power,
-        AfterPoint::Hum => What::Hum,
-        AfterPoint::Touch(way) => What::Touch(*way),
-        AfterPoint::Cold => What::Cold,
-        AfterPoint::Reads(part) => What::Reads(part.clone()),
-    };
-    let read = match reading.figure {
-        AfterFigure::Volt(v) => Read::Figure(v.get(), Unit::Volt),
-        AfterFigure::Ampere(a) => Read::Figure(a.get(), Unit::Ampere),
-        AfterFigure::Watt(w) => Read::Figure(w.get(), Unit::Watt),
-        AfterFigure::Ohm(r) => Read::Figure(r.get(), Unit::Ohm),
-        AfterFigure::Part(Reading::Ohm(r)) => Read::Figure(r.get(), Unit::Ohm),
-        AfterFigure::Part(Reading::Farad(f)) => Read::Figure(f.get(), Unit::Farad),
-        AfterFigure::Part(Reading::Open) => Read::Open,
-        AfterFigure::Part(Reading::Short) => Read::Short,
-    };
-    AfterRow { what, read, note: reading.note.clone() }
+/// The file of the readings after the work on a job of the sample.
+pub(crate) fn after(name: &str) -> Vec<u8> {
+    bytes(&root().join("jobs").join(name).join("after.csv"))
 }

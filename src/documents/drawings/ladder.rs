@@ -31,7 +31,7 @@ pub fn drawing(sheet: &Sheet, supply: &HtSupply, figures: &SupplyFigures) -> Dra
 
 fn row_height(sheet: &Sheet, nodes: &[NodeFigures]) -> f64 {
     let lines = nodes.iter().map(|n| capacitors(sheet, n).len()).max().unwrap_or(0);
-    CHASSIS + 62.0 + 15.0 * f64::from(u32::try_from(lines).unwrap_or(0))
+    CHASSIS + 30.0 + 15.0 * f64::from(u32::try_from(lines).unwrap_or(0))
 }
 
 /// One row of nodes, fed from the left.

@@ -29,7 +29,6 @@ pub fn blocks(sheet: &Sheet, words: WordSet) -> Vec<Block> {
     blocks.extend(state::charge(sheet));
     blocks.extend(work::blocks(sheet));
     blocks.extend(supply(sheet, terms));
-    blocks.push(Block::NewPage);
     blocks.extend(power::blocks(sheet, terms));
     blocks.extend(readings::blocks(sheet, terms));
     blocks.push(Block::NewPage);

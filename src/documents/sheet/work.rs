@@ -46,7 +46,6 @@ const fn stage_words(stage: Stage) -> &'static str {
 }
 
 fn tick(sheet: &Sheet, step: &Step) -> Tick {
-    let urgent = if step.urgent { "  NO POWER BEFORE THIS IS DONE" } else { "" };
     let place = step.part.place.map_or_else(|| step.part.kind.word(), |p| p.word()).replace('-', " ");
     let mut how = Vec::new();
     how.extend(polarity_words(step));
@@ -64,7 +63,8 @@ fn tick(sheet: &Sheet, step: &Step) -> Tick {
     beneath.extend(step.part.note.iter().map(|n| format!("note: {n}")));
     Tick {
         about: step.part.reference.clone(),
-        what: format!("{place}: {}{urgent}", do_words(step)),
+        what: format!("{place}: {}", do_words(step)),
+        mark: step.urgent.then(|| "NO POWER BEFORE THIS IS DONE".to_owned()),
         beneath,
         margin: step.assumed.clone(),
     }
