@@ -13,6 +13,9 @@ use super::table::{Table, real};
 /// Rounds of price moving at the root, and deeper down.
 const ROUNDS: (u32, u32) = (400, 80);
 
+/// Times that the best plan is taken apart, for each row.
+const SHAKES: u32 = 20;
+
 /// The search and the best plan it holds.
 pub(super) struct Branch<'a> {
     pub(super) model: &'a Model,
@@ -43,7 +46,11 @@ impl<'a> Branch<'a> {
         let mut root = Node::root(self.model);
         self.nodes += 1;
         raise(self.model, &mut root, self.target(), ROUNDS.0, self.clock);
+        let t0=std::time::Instant::now(); let dbg=std::env::var("DBG").is_ok(); if dbg {eprintln!("root {} target {}", root.bound, self.target());}
         self.polish(&root);
+        if dbg {eprintln!("polished {} {:?}", self.target(), t0.elapsed());}
+        self.shake();
+       if dbg {eprintln!("shaken {} {:?}", self.target(), t0.elapsed());}
         if root.bound <= self.target() && reduce(self.model, &mut root, self.target()) {
             self.kept = root.segs.iter().filter(|g| !g.is_empty()).count();
             self.explore(root);
@@ -54,11 +61,22 @@ impl<'a> Branch<'a> {
         cost.min(super::table::grains(grains).saturating_mul(self.model.grain))
     }
 
+    /// Improves the best plan by taking it apart and putting it together.
+    fn shake(&mut self) {
+        let Some((_, plan)) = self.best.clone() else { return };
+        let mut state = State::new(self.model, self.model.suppliers.iter().map(|v| v.bands.clone()).collect());
+        state.load(&plan);
+        let rounds = SHAKES * u32::try_from(self.model.rows.len()).unwrap_or(1);
+        primal::shake(&mut state, rounds, self.clock);
+        primal::improve(&mut state, 4);
+        primal::consider(self.model, &state, &mut self.best);
+    }
+
     /// A plan of our own from the suppliers that the prices choose.
     fn polish(&mut self, node: &Node) {
         let chosen = node.priced(self.model).chosen;
         let mut bands: Table<Vec<Band>> = Table::filled(Vec::new(), self.model.suppliers.len());
-        for (v, option, _) in chosen {
+        for (v, option) in chosen {
             if option.is_some() {
                 bands[v].clone_from(&self.model.suppliers[v].bands);
             }
@@ -82,6 +100,7 @@ impl<'a> Branch<'a> {
             return;
         }
         let known = node.bound;
+        if std::env::var("DBG3").is_ok() {eprintln!("node {} {:?} target {}", node.bound, node.options, self.target());}
         raise(self.model, &mut node, self.target(), ROUNDS.1, self.clock);
         node.bound = node.bound.max(known);
         if node.bound > self.target() || !reduce(self.model, &mut node, self.target()) {

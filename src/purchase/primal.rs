@@ -1,5 +1,6 @@
 //! Plans of our own, before any solver is asked: build greedily, then improve move by move.
 
+use super::clock::Clock;
 use super::model::{Band, Model};
 use super::plan::Plan;
 use super::state::{State, UNLAWFUL};
@@ -101,11 +102,13 @@ fn go(state: &mut State, c: usize, w: usize, k: u32) -> bool {
 pub(super) fn improve(state: &mut State, passes: u32) {
     for _ in 0..passes {
         let before = state.cost();
-        shift_flows(state);
+        let rows: Vec<usize> = (0..state.model.rows.len()).collect();
+        shift_flows(state, &rows);
         close_sources(state);
         open_sources(state);
         turn_ways(state);
         close_suppliers(state);
+        state.keep();
         if state.cost() >= before {
             return;
         }
@@ -116,17 +119,71 @@ pub(super) fn improve(state: &mut State, passes: u32) {
 fn attempt<'a>(state: &mut State<'a>, change: impl FnOnce(&mut State<'a>) -> bool) -> bool {
     let (mark, before) = (state.mark(), state.cost());
     if change(state) && state.cost() < before {
-        state.keep();
         return true;
     }
     state.back(mark);
     false
 }
 
-/// Moves all chunks, or one, of a row from one source to another.
-fn shift_flows(state: &mut State) {
+/// Takes a few rows that share sources out of the plan and puts them back otherwise, `rounds` times;
+/// what does not make the plan cheaper is taken back. The dice are loaded the same way each time.
+pub(super) fn shake(state: &mut State, rounds: u32, clock: &Clock) {
     let model = state.model;
-    for r in 0..model.rows.len() {
+    let mut dice: u64 = 0x9e37_79b9_7f4a_7c15;
+    let mut below = |n: usize| {
+        dice ^= dice << 13;
+        dice ^= dice >> 7;
+        dice ^= dice << 17;
+        usize::try_from(dice >> 20).unwrap_or(0) % n.max(1)
+    };
+    for _ in 0..rounds {
+        if model.rows.is_empty() || clock.stopped() {
+            return;
+        }
+        clock.spend(200);
+        state.keep();
+        let (mark, before) = (state.mark(), state.cost());
+        let wanted = 2 + below(10);
+        let mut rows = vec![below(model.rows.len())];
+        for _ in 0..wanted * 3 {
+            let from = rows.get(below(rows.len())).copied().unwrap_or(0);
+            let near = &model.rows[from].any_of;
+            let next = near.get(below(near.len())).map(|s| &model.sources[*s].rows);
+            let next = next.and_then(|rows| rows.get(below(rows.len())).copied());
+            if let Some(r) = next.filter(|r| !rows.contains(r)) {
+                rows.push(r);
+            }
+            if rows.len() >= wanted {
+                break;
+            }
+        }
+        let used: Vec<usize> = rows.iter().flat_map(|r| state.flow[*r].keys().copied()).collect();
+        let avoid = used.get(below(used.len())).copied();
+        let mut loose = Vec::new();
+        for r in &rows {
+            for (s, k) in state.flow[*r].clone() {
+                state.add(*r, s, k, false);
+                loose.push((*r, k));
+            }
+        }
+        for i in (1..loose.len()).rev() {
+            loose.swap(i, below(i + 1));
+        }
+        let back = loose.iter().all(|(r, k)| state.assign(*r, *k, |s| Some(s) == avoid) || state.assign(*r, *k, |_| false));
+        if back {
+            shift_flows(state, &rows);
+        }
+        if !back || state.cost() >= before {
+            state.back(mark);
+        }
+    }
+    state.keep();
+}
+
+/// Moves all chunks, or one, of a row from one source to another.
+fn shift_flows(state: &mut State, rows: &[usize]) {
+    let model = state.model;
+    for r in rows.iter().copied() {
         for from in state.flow[r].keys().copied().collect::<Vec<_>>() {
             for to in model.rows[r].any_of.iter().copied().filter(|s| *s != from) {
                 let held = state.flow[r].get(&from).copied().unwrap_or(0);
@@ -194,7 +251,7 @@ fn open_sources(state: &mut State) {
             for r in &model.sources[s].rows {
                 let held = state.flow[*r].get(&s).copied().unwrap_or(0);
                 if held > 0 {
-                    attempt_within(state, |state| {
+                    attempt(state, |state| {
                         state.add(*r, s, held, false);
                         state.assign(*r, held, |o| o == s)
                     });
@@ -202,14 +259,6 @@ fn open_sources(state: &mut State) {
             }
             true
         });
-    }
-}
-
-/// As [`attempt`], inside a larger attempt.
-fn attempt_within<'a>(state: &mut State<'a>, change: impl FnOnce(&mut State<'a>) -> bool) {
-    let (mark, before) = (state.mark(), state.cost());
-    if !(change(state) && state.cost() < before) {
-        state.back(mark);
     }
 }
 
