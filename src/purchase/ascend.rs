@@ -27,14 +27,14 @@ pub(super) fn raise(model: &Model, node: &mut Node, target: f64, rounds: u32, cl
             node.price.clone_from(&trial.price);
             node.discount.clone_from(&trial.discount);
         }
-        if node.bound > target || step < 0.01 || clock.stopped() {
+        if node.bound > target || step < 0.002 || clock.stopped() {
             return;
         }
-        if idle >= 6 {
-            step *= 0.75;
+        if idle >= 10 {
+            step *= 0.9;
             idle = 0;
         }
-        pace.discounts(&mut trial, &priced);
+        pace.discounts(&mut trial, &priced, step);
         if !pace.prices(&mut trial, &priced, step * (target - priced.bound).max(1.0)) {
             return;
         }
@@ -70,13 +70,13 @@ impl Pace {
     }
 
     /// Each discount moves towards its own best: further while the sign holds, less when it turns.
-    fn discounts(&mut self, node: &mut Node, priced: &Priced) {
+    fn discounts(&mut self, node: &mut Node, priced: &Priced, step: f64) {
         for (v, b, miss) in &priced.misses {
             let (Some(pace), Some(discount)) = (self.discount[*v].get_mut(*b), node.discount[*v].get_mut(*b)) else {
                 continue;
             };
             let way = miss.signum();
-            pace.0 = if way * pace.1 < 0.0 { pace.0 * 0.5 } else { pace.0 * 1.2 }.clamp(0.001, 0.2);
+            pace.0 = if way * pace.1 < 0.0 { pace.0 * 0.5 } else { pace.0 * 1.2 }.clamp(0.0002, (0.1 * step).max(0.0003));
             pace.1 = way;
             *discount = (*discount + way * pace.0).clamp(0.0, 1.0);
         }

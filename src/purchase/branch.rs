@@ -11,7 +11,7 @@ use super::state::State;
 use super::table::{Table, real};
 
 /// Rounds of price moving at the root, and deeper down.
-const ROUNDS: (u32, u32) = (400, 80);
+const ROUNDS: (u32, u32) = (1000, 300);
 
 /// Times that the best plan is taken apart, for each row.
 const SHAKES: u32 = 20;
@@ -100,8 +100,10 @@ impl<'a> Branch<'a> {
             return;
         }
         let known = node.bound;
+        let dbg = std::env::var("DBG4").is_ok(); let op = node.options.iter().map(|o| o.len()).collect::<Vec<_>>();
         if std::env::var("DBG3").is_ok() {eprintln!("node {} {:?} target {}", node.bound, node.options, self.target());}
         raise(self.model, &mut node, self.target(), ROUNDS.1, self.clock);
+        if dbg {eprintln!("{op:?} known {known:.0} raised {:.0} target {:.0} segs {} links {} {:?}", node.bound, self.target(), node.segs.iter().map(|s| s.len()).sum::<usize>(), node.rows.iter().map(|s| s.len()).sum::<usize>(), node.options);}
         node.bound = node.bound.max(known);
         if node.bound > self.target() || !reduce(self.model, &mut node, self.target()) {
             return;

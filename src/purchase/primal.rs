@@ -7,32 +7,51 @@ use super::state::{State, UNLAWFUL};
 use super::table::Table;
 use super::topup;
 
+/// Most supplier sets that are tried, and how many of the cheapest are followed up.
+const SETS: (usize, usize) = (300, 6);
+
 /// The best plan that these moves find; none where greed finds no lawful one.
-pub(super) fn plan(model: &Model) -> Option<Plan> {
-    let bands: Table<Vec<Band>> = model.suppliers.iter().map(|v| v.bands.clone()).collect();
+pub(super) fn plan(model: &Model, clock: &Clock) -> Option<Plan> {
     let mut best: Option<(i64, Plan)> = None;
+    let mut filled: Vec<(i64, State)> = Vec::new();
     for start in starts(model) {
-        let mut closed = bands.clone();
-        for v in 0..model.suppliers.len() {
-            if !start.contains(&v) {
-                closed[v].clear();
-            }
+        let mut bands: Table<Vec<Band>> = Table::filled(Vec::new(), model.suppliers.len());
+        for v in start {
+            bands[v].clone_from(&model.suppliers[v].bands);
         }
-        let mut state = State::new(model, closed);
+        let mut state = State::new(model, bands);
+        if clock.stopped() && !filled.is_empty() {
+            break;
+        }
+        clock.spend(model.sources.len() as u64 * 4);
         if fill(&mut state) {
-            improve(&mut state, 8);
-            consider(model, &state, &mut best);
+            filled.push((state.cost(), state));
+            filled.sort_by_key(|f| f.0);
+            filled.truncate(SETS.1);
         }
+    }
+    let rows = u32::try_from(model.rows.len()).unwrap_or(u32::MAX).min(1_000);
+    for (_, state) in &mut filled {
+        improve(state, 8);
+        consider(model, state, &mut best);
+        shake(state, rows * 2, clock);
+        consider(model, state, &mut best);
+    }
+    filled.sort_by_key(|f| f.1.cost());
+    if let Some((_, state)) = filled.first_mut() {
+        shake(state, rows * 20, clock);
+        improve(state, 8);
+        consider(model, state, &mut best);
     }
     best.map(|b| b.1)
 }
 
-/// Supplier sets to start from: all, and each alone, and all but each.
+/// Supplier sets to start from: every one where they are few, else all, each alone, and all but each.
 fn starts(model: &Model) -> Vec<Vec<usize>> {
     let all: Vec<usize> = (0..model.suppliers.len()).collect();
     let most = model.max_suppliers.map_or(usize::MAX, |m| m as usize);
     let mut sets = vec![all.clone()];
-    if all.len() <= 4 {
+    if all.len() < 16 && 1usize << all.len() <= SETS.0 {
         sets = (0..1usize << all.len()).rev().map(|m| all.iter().copied().filter(|v| m >> v & 1 == 1).collect()).collect();
     } else {
         sets.extend(all.iter().map(|v| vec![*v]));
@@ -136,12 +155,15 @@ pub(super) fn shake(state: &mut State, rounds: u32, clock: &Clock) {
         dice ^= dice << 17;
         usize::try_from(dice >> 20).unwrap_or(0) % n.max(1)
     };
-    for _ in 0..rounds {
+    let mut best = state.clone();
+    for round in 0..rounds {
         if model.rows.is_empty() || clock.stopped() {
-            return;
+            break;
         }
         clock.spend(200);
         state.keep();
+        // A slightly dearer plan may be passed through, less and less so.
+        let slack = best.cost() / 2_000 * i64::from(rounds - round) / i64::from(rounds);
         let (mark, before) = (state.mark(), state.cost());
         let wanted = 2 + below(10);
         let mut rows = vec![below(model.rows.len())];
@@ -173,10 +195,14 @@ pub(super) fn shake(state: &mut State, rounds: u32, clock: &Clock) {
         if back {
             shift_flows(state, &rows);
         }
-        if !back || state.cost() >= before {
+        if !back || state.cost() > before.min(best.cost() + slack) + slack / 4 {
             state.back(mark);
+        } else if state.cost() < best.cost() {
+            state.keep();
+            best = state.clone();
         }
     }
+    *state = best;
     state.keep();
 }
 
