@@ -2,13 +2,16 @@
 //!
 //! The enumeration shares nothing with the search but the types of the problem.
 
+#[cfg(test)]
 #[path = "support/brute.rs"]
 mod brute;
+#[cfg(test)]
 #[path = "support/small_orders.rs"]
 mod small_orders;
 
 use capjob::purchase::{Limits, Method, Problem, Purchase, solve};
 
+#[cfg(test)]
 /// What a reader of the order sees, free of the order of the rows.
 fn seen(problem: &Problem, purchase: &Purchase) -> Vec<String> {
     let number = |s: usize| {
@@ -31,6 +34,7 @@ fn seen(problem: &Problem, purchase: &Purchase) -> Vec<String> {
     lines
 }
 
+#[cfg(test)]
 fn check(seed: u64, method: Method) {
     let problem = small_orders::order(seed);
     let limits = Limits { method, ..Limits::default() };
@@ -63,6 +67,7 @@ fn check(seed: u64, method: Method) {
     assert_eq!(seen(&problem, &purchase), seen(&shuffled, &again), "seed {seed}: rows permuted");
 }
 
+#[cfg(test)]
 fn rounds() -> u64 {
     std::env::var("CAPJOB_ROUNDS").ok().and_then(|n| n.parse().ok()).unwrap_or(1_000)
 }

@@ -76,7 +76,8 @@ impl Pace {
                 continue;
             };
             let way = miss.signum();
-            pace.0 = if way * pace.1 < 0.0 { pace.0 * 0.5 } else { pace.0 * 1.2 }.clamp(0.0002, (0.1 * step).max(0.0003));
+            pace.0 =
+                if way * pace.1 < 0.0 { pace.0 * 0.5 } else { pace.0 * 1.2 }.clamp(0.0002, (0.1 * step).max(0.0003));
             pace.1 = way;
             *discount = (*discount + way * pace.0).clamp(0.0, 1.0);
         }
@@ -96,11 +97,8 @@ pub(super) fn reduce(model: &Model, node: &mut Node, target: f64) -> bool {
         let least = values.iter().copied().fold(f64::INFINITY, f64::min);
         let kept: Vec<_> = options.iter().zip(&values).filter(|(_, x)| *x - least <= room).collect();
         // What each open option leaves for one of its sources to spoil.
-        let open: Vec<(f64, f64)> = kept
-            .iter()
-            .filter(|(o, _)| o.is_some())
-            .map(|(o, x)| (*x - least, node.terms(model, v, **o).1))
-            .collect();
+        let open: Vec<(f64, f64)> =
+            kept.iter().filter(|(o, _)| o.is_some()).map(|(o, x)| (*x - least, node.terms(model, v, **o).1)).collect();
         let options = kept.iter().map(|(o, _)| **o).collect();
         let live: Vec<usize> = node.live(model, v).collect();
         for s in live {

@@ -13,9 +13,6 @@ use super::table::{Table, real};
 /// Rounds of price moving at the root, and deeper down.
 const ROUNDS: (u32, u32) = (1000, 300);
 
-/// Times that the best plan is taken apart, for each row.
-const SHAKES: u32 = 20;
-
 /// The search and the best plan it holds.
 pub(super) struct Branch<'a> {
     pub(super) model: &'a Model,
@@ -46,11 +43,7 @@ impl<'a> Branch<'a> {
         let mut root = Node::root(self.model);
         self.nodes += 1;
         raise(self.model, &mut root, self.target(), ROUNDS.0, self.clock);
-        let t0=std::time::Instant::now(); let dbg=std::env::var("DBG").is_ok(); if dbg {eprintln!("root {} target {}", root.bound, self.target());}
         self.polish(&root);
-        if dbg {eprintln!("polished {} {:?}", self.target(), t0.elapsed());}
-        self.shake();
-       if dbg {eprintln!("shaken {} {:?}", self.target(), t0.elapsed());}
         if root.bound <= self.target() && reduce(self.model, &mut root, self.target()) {
             self.kept = root.segs.iter().filter(|g| !g.is_empty()).count();
             self.explore(root);
@@ -59,17 +52,6 @@ impl<'a> Branch<'a> {
         let grains = (self.floor - 1e-6).ceil().clamp(0.0, 1e15);
         // What is not left unsettled costs at least as much as the best plan.
         cost.min(super::table::grains(grains).saturating_mul(self.model.grain))
-    }
-
-    /// Improves the best plan by taking it apart and putting it together.
-    fn shake(&mut self) {
-        let Some((_, plan)) = self.best.clone() else { return };
-        let mut state = State::new(self.model, self.model.suppliers.iter().map(|v| v.bands.clone()).collect());
-        state.load(&plan);
-        let rounds = SHAKES * u32::try_from(self.model.rows.len()).unwrap_or(1);
-        primal::shake(&mut state, rounds, self.clock);
-        primal::improve(&mut state, 4);
-        primal::consider(self.model, &state, &mut self.best);
     }
 
     /// A plan of our own from the suppliers that the prices choose.
@@ -100,10 +82,7 @@ impl<'a> Branch<'a> {
             return;
         }
         let known = node.bound;
-        let dbg = std::env::var("DBG4").is_ok(); let op = node.options.iter().map(|o| o.len()).collect::<Vec<_>>();
-        if std::env::var("DBG3").is_ok() {eprintln!("node {} {:?} target {}", node.bound, node.options, self.target());}
         raise(self.model, &mut node, self.target(), ROUNDS.1, self.clock);
-        if dbg {eprintln!("{op:?} known {known:.0} raised {:.0} target {:.0} segs {} links {} {:?}", node.bound, self.target(), node.segs.iter().map(|s| s.len()).sum::<usize>(), node.rows.iter().map(|s| s.len()).sum::<usize>(), node.options);}
         node.bound = node.bound.max(known);
         if node.bound > self.target() || !reduce(self.model, &mut node, self.target()) {
             return;
@@ -113,7 +92,7 @@ impl<'a> Branch<'a> {
         }
         match self.divide(&node) {
             Some(v) => self.children(&node, v),
-            None => self.leaf(node),
+            None => self.leaf(&node),
         }
     }
 
@@ -151,8 +130,8 @@ impl<'a> Branch<'a> {
     }
 
     /// Every supplier is decided: the rest falls apart into parts that are settled one by one.
-    fn leaf(&mut self, node: Node) {
-        let mut bound_to: Vec<usize> = node.suppliers.iter().copied().filter(|v| self.presses(&node, *v)).collect();
+    fn leaf(&mut self, node: &Node) {
+        let mut bound_to: Vec<usize> = node.suppliers.iter().copied().filter(|v| Self::presses(node, *v)).collect();
         loop {
             let mut fixed = 0.0;
             let mut base = node.clone();
@@ -165,9 +144,9 @@ impl<'a> Branch<'a> {
                 }
             }
             base.suppliers.clone_from(&bound_to);
-            let Some(plan) = self.settle(&node, &base, fixed) else { return };
-            let Some(missed) = self.missed(&node, &plan, &bound_to) else {
-                self.accept(&node, plan.0, plan.1 + fixed);
+            let Some(plan) = self.settle(node, &base, fixed) else { return };
+            let Some(missed) = self.missed(node, &plan, &bound_to) else {
+                self.accept(node, &plan.0, plan.1 + fixed);
                 return;
             };
             bound_to.push(missed);
@@ -176,7 +155,7 @@ impl<'a> Branch<'a> {
     }
 
     /// Whether the threshold of a decided supplier bears on the bound.
-    fn presses(&self, node: &Node, v: usize) -> bool {
+    fn presses(node: &Node, v: usize) -> bool {
         let Some(b) = node.options[v].first().copied().flatten() else { return false };
         node.discount[v].get(b).is_some_and(|d| *d > 0.02)
     }
@@ -225,10 +204,10 @@ impl<'a> Branch<'a> {
 
     /// Makes a leaf's plan real. Where goods cannot reach a threshold to the grain, what is between
     /// stays open.
-    fn accept(&mut self, node: &Node, plan: Plan, value: f64) {
+    fn accept(&mut self, node: &Node, plan: &Plan, value: f64) {
         let bands = self.model.suppliers.iter().map(|v| v.bands.clone()).collect();
         let mut state = State::new(self.model, bands);
-        state.load(&plan);
+        state.load(plan);
         primal::improve(&mut state, 2);
         primal::consider(self.model, &state, &mut self.best);
         let value = value.max(node.bound);

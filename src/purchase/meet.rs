@@ -28,7 +28,9 @@ pub(super) fn settle(problem: &Problem, model: &mut Model, clock: &Clock) -> Met
     let mut plan = primal::plan(model, clock);
     if plan.is_none() {
         let solved = Scope::all(model).solve(model, Aim::Meet, &[], None);
-        let left = solved.as_ref().map_or_else(|| model.classes.iter().map(super::model::Class::count).collect(), |s| s.unmet.clone());
+        let left = solved
+            .as_ref()
+            .map_or_else(|| model.classes.iter().map(super::model::Class::count).collect(), |s| s.unmet.clone());
         let why = reason(model, &left);
         for (c, n) in left.iter().enumerate() {
             let class = &mut model.classes[c];
@@ -69,7 +71,9 @@ fn reason(model: &Model, left: &Table<u32>) -> UnmetWhy {
     }
     let mut free = scope;
     for bands in free.bands.iter_mut() {
-        bands.iter_mut().for_each(|b| *b = Band { least: 0, ..*b });
+        for band in bands.iter_mut() {
+            *band = Band { least: 0, ..*band };
+        }
     }
     if fewer(model, &free) { UnmetWhy::MinimumOrder } else { UnmetWhy::Stock }
 }

@@ -7,8 +7,12 @@ use super::state::{State, UNLAWFUL};
 use super::table::Table;
 use super::topup;
 
-/// Most supplier sets that are tried, and how many of the cheapest are followed up.
-const SETS: (usize, usize) = (300, 6);
+/// Most supplier sets that are tried, how many of the cheapest are improved, and how many of those shaken.
+const SETS: (usize, usize, usize) = (300, 24, 6);
+
+/// Times that a plan is taken apart: for each row, and at most.
+const SHAKES: u32 = 60;
+const SHAKES_MOST: u32 = 12_000;
 
 /// The best plan that these moves find; none where greed finds no lawful one.
 pub(super) fn plan(model: &Model, clock: &Clock) -> Option<Plan> {
@@ -25,21 +29,25 @@ pub(super) fn plan(model: &Model, clock: &Clock) -> Option<Plan> {
         }
         clock.spend(model.sources.len() as u64 * 4);
         if fill(&mut state) {
-            filled.push((state.cost(), state));
-            filled.sort_by_key(|f| f.0);
-            filled.truncate(SETS.1);
+            close_suppliers(&mut state);
+            state.keep();
+            // One start for each set of suppliers that is really ordered from.
+            if filled.iter().all(|f| f.1.open_set() != state.open_set() || f.0 > state.cost()) {
+                filled.retain(|f| f.1.open_set() != state.open_set());
+                filled.push((state.cost(), state));
+                filled.sort_by_key(|f| f.0);
+                filled.truncate(SETS.1);
+            }
         }
     }
-    let rows = u32::try_from(model.rows.len()).unwrap_or(u32::MAX).min(1_000);
+    let rows = u32::try_from(model.rows.len()).unwrap_or(u32::MAX);
     for (_, state) in &mut filled {
         improve(state, 8);
         consider(model, state, &mut best);
-        shake(state, rows * 2, clock);
-        consider(model, state, &mut best);
     }
     filled.sort_by_key(|f| f.1.cost());
-    if let Some((_, state)) = filled.first_mut() {
-        shake(state, rows * 20, clock);
+    for (_, state) in filled.iter_mut().take(SETS.2) {
+        shake(state, (rows * SHAKES).min(SHAKES_MOST), clock);
         improve(state, 8);
         consider(model, state, &mut best);
     }
@@ -52,7 +60,8 @@ fn starts(model: &Model) -> Vec<Vec<usize>> {
     let most = model.max_suppliers.map_or(usize::MAX, |m| m as usize);
     let mut sets = vec![all.clone()];
     if all.len() < 16 && 1usize << all.len() <= SETS.0 {
-        sets = (0..1usize << all.len()).rev().map(|m| all.iter().copied().filter(|v| m >> v & 1 == 1).collect()).collect();
+        sets =
+            (0..1usize << all.len()).rev().map(|m| all.iter().copied().filter(|v| m >> v & 1 == 1).collect()).collect();
     } else {
         sets.extend(all.iter().map(|v| vec![*v]));
         sets.extend(all.iter().map(|v| all.iter().copied().filter(|o| o != v).collect()));
@@ -157,7 +166,7 @@ pub(super) fn shake(state: &mut State, rounds: u32, clock: &Clock) {
     };
     let mut best = state.clone();
     for round in 0..rounds {
-        if model.rows.is_empty() || clock.stopped() {
+        if model.rows.len() == 0 || clock.stopped() {
             break;
         }
         clock.spend(200);
@@ -191,7 +200,8 @@ pub(super) fn shake(state: &mut State, rounds: u32, clock: &Clock) {
         for i in (1..loose.len()).rev() {
             loose.swap(i, below(i + 1));
         }
-        let back = loose.iter().all(|(r, k)| state.assign(*r, *k, |s| Some(s) == avoid) || state.assign(*r, *k, |_| false));
+        let back =
+            loose.iter().all(|(r, k)| state.assign(*r, *k, |s| Some(s) == avoid) || state.assign(*r, *k, |_| false));
         if back {
             shift_flows(state, &rows);
         }
@@ -299,7 +309,9 @@ fn turn_ways(state: &mut State) {
                     move |state: &mut State| {
                         state.way(c, from, k, false);
                         let uses = class.ways.get(from).map(|w| w.uses.as_slice()).unwrap_or_default();
-                        uses.iter().for_each(|(r, n)| state.withdraw(*r, n * k));
+                        for (r, n) in uses {
+                            state.withdraw(*r, n * k);
+                        }
                         go(state, c, to, k)
                     }
                 };
@@ -316,9 +328,7 @@ fn close_suppliers(state: &mut State) {
     let model = state.model;
     for v in 0..model.suppliers.len() {
         if state.is_open(v) {
-            attempt(state, |state| {
-                empty(state, |s| model.sources[s].sup == Some(v), &model.suppliers[v].sources)
-            });
+            attempt(state, |state| empty(state, |s| model.sources[s].sup == Some(v), &model.suppliers[v].sources));
         }
     }
 }

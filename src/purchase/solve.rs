@@ -32,7 +32,15 @@ pub fn solve(problem: &Problem, limits: &Limits) -> Result<Purchase, PurchaseErr
     let mut model = Model::new(problem);
     let clock = Clock::new(WORK, limits.seconds);
     let met = meet::settle(problem, &mut model, &clock);
-    let mut search = Search { model: &model, limits: *limits, clock: &clock, best: met.plan, bound: 0, stopped: false, statistics: Statistics::default() };
+    let mut search = Search {
+        model: &model,
+        limits: *limits,
+        clock: &clock,
+        best: met.plan,
+        bound: 0,
+        stopped: false,
+        statistics: Statistics::default(),
+    };
     search.run();
     let plan = search.best.unwrap_or_else(|| Plan::empty(&model));
     let proof = Proof { bound: search.bound, stopped: search.stopped, statistics: search.statistics };
