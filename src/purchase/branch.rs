@@ -11,7 +11,7 @@ use super::state::State;
 use super::table::{Table, real};
 
 /// Rounds of price moving at the root, and deeper down.
-const ROUNDS: (u32, u32) = (400, 80);
+const ROUNDS: (u32, u32) = (1000, 300);
 
 /// The search and the best plan it holds.
 pub(super) struct Branch<'a> {
@@ -58,7 +58,7 @@ impl<'a> Branch<'a> {
     fn polish(&mut self, node: &Node) {
         let chosen = node.priced(self.model).chosen;
         let mut bands: Table<Vec<Band>> = Table::filled(Vec::new(), self.model.suppliers.len());
-        for (v, option, _) in chosen {
+        for (v, option) in chosen {
             if option.is_some() {
                 bands[v].clone_from(&self.model.suppliers[v].bands);
             }
@@ -92,7 +92,7 @@ impl<'a> Branch<'a> {
         }
         match self.divide(&node) {
             Some(v) => self.children(&node, v),
-            None => self.leaf(node),
+            None => self.leaf(&node),
         }
     }
 
@@ -130,8 +130,8 @@ impl<'a> Branch<'a> {
     }
 
     /// Every supplier is decided: the rest falls apart into parts that are settled one by one.
-    fn leaf(&mut self, node: Node) {
-        let mut bound_to: Vec<usize> = node.suppliers.iter().copied().filter(|v| self.presses(&node, *v)).collect();
+    fn leaf(&mut self, node: &Node) {
+        let mut bound_to: Vec<usize> = node.suppliers.iter().copied().filter(|v| Self::presses(node, *v)).collect();
         loop {
             let mut fixed = 0.0;
             let mut base = node.clone();
@@ -144,9 +144,9 @@ impl<'a> Branch<'a> {
                 }
             }
             base.suppliers.clone_from(&bound_to);
-            let Some(plan) = self.settle(&node, &base, fixed) else { return };
-            let Some(missed) = self.missed(&node, &plan, &bound_to) else {
-                self.accept(&node, plan.0, plan.1 + fixed);
+            let Some(plan) = self.settle(node, &base, fixed) else { return };
+            let Some(missed) = self.missed(node, &plan, &bound_to) else {
+                self.accept(node, &plan.0, plan.1 + fixed);
                 return;
             };
             bound_to.push(missed);
@@ -155,7 +155,7 @@ impl<'a> Branch<'a> {
     }
 
     /// Whether the threshold of a decided supplier bears on the bound.
-    fn presses(&self, node: &Node, v: usize) -> bool {
+    fn presses(node: &Node, v: usize) -> bool {
         let Some(b) = node.options[v].first().copied().flatten() else { return false };
         node.discount[v].get(b).is_some_and(|d| *d > 0.02)
     }
@@ -204,10 +204,10 @@ impl<'a> Branch<'a> {
 
     /// Makes a leaf's plan real. Where goods cannot reach a threshold to the grain, what is between
     /// stays open.
-    fn accept(&mut self, node: &Node, plan: Plan, value: f64) {
+    fn accept(&mut self, node: &Node, plan: &Plan, value: f64) {
         let bands = self.model.suppliers.iter().map(|v| v.bands.clone()).collect();
         let mut state = State::new(self.model, bands);
-        state.load(&plan);
+        state.load(plan);
         primal::improve(&mut state, 2);
         primal::consider(self.model, &state, &mut self.best);
         let value = value.max(node.bound);

@@ -11,7 +11,7 @@ use super::plan::Plan;
 use super::table::{Table, real};
 
 /// Largest number of flows and quantities that one integer programme is asked for.
-const LARGEST: usize = 90;
+const LARGEST: usize = 40;
 
 /// Rounds of price moving for a part.
 const ROUNDS: u32 = 40;

@@ -164,6 +164,11 @@ impl<'a> State<'a> {
         self.lines[v] > 0
     }
 
+    /// The suppliers that anything is bought of.
+    pub(super) fn open_set(&self) -> Vec<usize> {
+        (0..self.lines.len()).filter(|v| self.is_open(*v)).collect()
+    }
+
     /// Whether anything is taken of the source.
     pub(super) fn takes(&self, s: usize) -> bool {
         self.need[s] > 0
