@@ -10,6 +10,7 @@ mod branch;
 mod by_hand;
 mod clock;
 mod fault;
+mod leaves;
 mod meet;
 mod milp;
 mod model;

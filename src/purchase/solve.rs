@@ -3,6 +3,7 @@
 use super::branch::Branch;
 use super::clock::Clock;
 use super::fault::PurchaseError;
+use super::leaves;
 use super::meet;
 use super::milp::{Aim, Scope};
 use super::model::Model;
@@ -68,14 +69,33 @@ impl Search<'_> {
         match self.limits.method {
             Method::Whole => self.whole(),
             Method::BySize if small => self.whole(),
-            Method::BySize | Method::Branch => self.branch(),
+            Method::BySize => {
+                if !self.leaves() {
+                    self.branch();
+                }
+            }
+            Method::Branch => self.branch(),
         }
+    }
+
+    /// Sets of suppliers, where the order is small in that sense; whether that settled it.
+    fn leaves(&mut self) -> bool {
+        let Some(settled) = leaves::settle(self.model, self.best.as_ref(), self.clock) else { return false };
+        self.statistics.nodes += settled.nodes;
+        self.statistics.programmes += settled.programmes;
+        self.statistics.sources_kept = self.model.sources.len();
+        self.bound = settled.bound;
+        if let Some(plan) = settled.best {
+            self.keep(plan);
+        }
+        let cost = self.best.as_ref().and_then(|b| b.cost(self.model));
+        cost.is_some_and(|cost| cost <= self.bound)
     }
 
     /// Bounds and branches.
     fn branch(&mut self) {
         let mut branch = Branch::new(self.model, self.clock, self.best.clone());
-        self.bound = branch.run();
+        self.bound = branch.run().max(self.bound);
         self.stopped = self.clock.stopped();
         self.statistics.nodes += branch.nodes;
         self.statistics.programmes += branch.programmes;

@@ -1,0 +1,315 @@
+//! Small orders: every set of suppliers, and within a set the positions that share nothing apart.
+//!
+//! With the suppliers and their ways of being charged settled, positions hang together only through
+//! sources that they share. Such groups are small at one bench, and each is solved by itself, exactly:
+//! by looking where there is one position with one way, by an integer programme else. Where the goods
+//! of the groups reach what the way of charging asks, the set is settled; where they do not, the set is
+//! cut by its bound or solved whole. What is cut or left is in the bound that comes back.
+
+use std::collections::BTreeMap;
+
+use super::clock::Clock;
+use super::milp::{Aim, Scope};
+use super::model::{Band, Model};
+use super::parts::join;
+use super::plan::Plan;
+use super::table::{Table, real};
+
+/// At most so many sets with their ways of being charged.
+const MOST_LEAVES: usize = 4_096;
+/// At most so many rows in a group that is solved by itself.
+const MOST_ROWS: usize = 6;
+/// At most so many sources in such a group.
+const MOST_SOURCES: usize = 60;
+
+/// What the sets of suppliers gave.
+pub(super) struct Settled {
+    /// The best plan.
+    pub(super) best: Option<Plan>,
+    /// No plan costs less.
+    pub(super) bound: i64,
+    /// Integer programmes solved.
+    pub(super) programmes: u64,
+    /// Sets looked at.
+    pub(super) nodes: u64,
+}
+
+/// Classes, rows and sources that hang together.
+#[derive(Debug, Clone, Default)]
+struct Group {
+    classes: Vec<usize>,
+    rows: Vec<usize>,
+    sources: Vec<usize>,
+    /// Suppliers of its sources, a bit each.
+    mask: u64,
+}
+
+/// A group solved for some suppliers: cost, and the plan of its part.
+#[derive(Debug, Clone)]
+struct Piece {
+    cost: i64,
+    plan: Plan,
+}
+
+/// All groups solved for a set of suppliers.
+struct Base {
+    cost: i64,
+    goods: Table<i64>,
+    plan: Plan,
+}
+
+/// A set of suppliers with a way of being charged for each.
+struct Leaf {
+    bound: i64,
+    mask: u64,
+    bands: Vec<Option<Band>>,
+    short: bool,
+}
+
+/// Settles an order by its sets of suppliers; `None` where it is not small in this sense.
+pub(super) fn settle(model: &Model, start: Option<&Plan>, clock: &Clock) -> Option<Settled> {
+    let groups = groups(model);
+    let large = |g: &Group| g.rows.len() > MOST_ROWS || g.sources.len() > MOST_SOURCES;
+    let leaves = model.suppliers.iter().try_fold(1usize, |n, v| n.checked_mul(v.bands.len() + 1))?;
+    if model.suppliers.len() >= 63 || leaves > MOST_LEAVES || groups.iter().any(large) {
+        return None;
+    }
+    let mut search = Search { model, groups, pieces: BTreeMap::new(), best: start.cloned(), programmes: 0, clock };
+    Some(search.run())
+}
+
+struct Search<'a> {
+    model: &'a Model,
+    groups: Vec<Group>,
+    pieces: BTreeMap<(usize, u64), Option<Piece>>,
+    best: Option<Plan>,
+    programmes: u64,
+    clock: &'a Clock,
+}
+
+impl Search<'_> {
+    fn run(&mut self) -> Settled {
+        let (bases, mut leaves) = self.leaves();
+        leaves.sort_by(|a, b| (a.bound, a.mask.count_ones(), a.mask).cmp(&(b.bound, b.mask.count_ones(), b.mask)));
+        let nodes = leaves.len() as u64;
+        let mut bound = i64::MAX;
+        for leaf in leaves {
+            let reached = self.best.as_ref().and_then(|b| b.cost(self.model));
+            if reached.is_some_and(|cost| leaf.bound > cost) {
+                break;
+            }
+            let Some(base) = bases.get(&leaf.mask) else { continue };
+            if leaf.short {
+                bound = bound.min(self.whole(&leaf));
+            } else {
+                self.keep(base.plan.clone());
+            }
+        }
+        let cost = self.best.as_ref().and_then(|b| b.cost(self.model)).unwrap_or(0);
+        Settled { best: self.best.clone(), bound: bound.min(cost), programmes: self.programmes, nodes }
+    }
+
+    /// Keeps the better plan.
+    fn keep(&mut self, plan: Plan) {
+        let plan = plan.trimmed(self.model);
+        let Some(worth) = plan.worth(self.model) else { return };
+        if self.best.as_ref().and_then(|b| b.worth(self.model)).is_none_or(|b| worth < b) {
+            self.best = Some(plan);
+        }
+    }
+
+    /// Every set of suppliers that can meet everything, and every way of being charged in it.
+    fn leaves(&mut self) -> (BTreeMap<u64, Base>, Vec<Leaf>) {
+        let count = self.model.suppliers.len();
+        let most = self.model.max_suppliers.unwrap_or(u32::MAX);
+        let mut bases = BTreeMap::new();
+        let mut leaves = Vec::new();
+        for mask in (0..1u64 << count).filter(|m| m.count_ones() <= most) {
+            if let Some(base) = self.base(mask) {
+                self.ways(mask, &base, &mut leaves);
+                bases.insert(mask, base);
+            }
+        }
+        (bases, leaves)
+    }
+
+    /// All groups with these suppliers.
+    fn base(&mut self, mask: u64) -> Option<Base> {
+        let mut plan = Plan::empty(self.model);
+        let mut cost = 0;
+        for g in 0..self.groups.len() {
+            let piece = self.piece(g, mask)?;
+            cost += piece.cost;
+            join(&mut plan, &piece.plan);
+        }
+        let (goods, _) = plan.goods(self.model)?;
+        Some(Base { cost, goods, plan })
+    }
+
+    /// The ways of being charged by these suppliers, each with a bound.
+    fn ways(&mut self, mask: u64, base: &Base, leaves: &mut Vec<Leaf>) {
+        let mut bands: Vec<Vec<Option<Band>>> = vec![Vec::new()];
+        for (v, sup) in self.model.suppliers.iter().enumerate() {
+            let open = mask >> v & 1 == 1;
+            let ways: Vec<Option<Band>> = if open { sup.bands.iter().map(|b| Some(*b)).collect() } else { vec![None] };
+            bands = bands
+                .into_iter()
+                .flat_map(|before| ways.iter().map(move |w| [before.clone(), vec![*w]].concat()))
+                .collect();
+        }
+        for bands in bands {
+            let fixed: i64 = bands.iter().flatten().map(|b| b.fixed).sum();
+            let mut bound = base.cost + fixed;
+            let mut short = false;
+            for (v, band) in bands.iter().enumerate() {
+                let Some(band) = band.filter(|b| b.least > base.goods[v]) else { continue };
+                short = true;
+                bound = bound.max(band.least + fixed + self.beside(v, mask));
+            }
+            leaves.push(Leaf { bound, mask, bands, short });
+        }
+    }
+
+    /// What the groups cost that a supplier cannot serve at all.
+    fn beside(&mut self, v: usize, mask: u64) -> i64 {
+        let apart: Vec<usize> =
+            (0..self.groups.len()).filter(|g| self.groups.get(*g).is_some_and(|g| g.mask >> v & 1 == 0)).collect();
+        apart.into_iter().filter_map(|g| self.piece(g, mask).map(|p| p.cost)).sum()
+    }
+
+    /// One group with these suppliers; remembered.
+    fn piece(&mut self, g: usize, mask: u64) -> Option<Piece> {
+        let group = self.groups.get(g)?.clone();
+        let key = (g, mask & group.mask);
+        if let Some(known) = self.pieces.get(&key) {
+            return known.clone();
+        }
+        let piece = self.looked_up(&group, key.1).unwrap_or_else(|| self.programme(&group, key.1));
+        self.pieces.insert(key, piece.clone());
+        piece
+    }
+
+    /// A single position with a single way of one row: the cheapest source, found by looking.
+    /// `None` where the group is not so simple.
+    fn looked_up(&self, group: &Group, mask: u64) -> Option<Option<Piece>> {
+        let ([c], [r]) = (group.classes.as_slice(), group.rows.as_slice()) else { return None };
+        let class = &self.model.classes[*c];
+        let [way] = class.ways.as_slice() else { return None };
+        if class.count() != 1 || way.uses.as_slice() != [(*r, 1)] {
+            return None;
+        }
+        let row = &self.model.rows[*r];
+        let offers = row.any_of.iter().filter(|s| self.is_open(**s, mask)).filter_map(|s| {
+            let src = &self.model.sources[*s];
+            let spare = self.model.rules.spare(src.class, row.take);
+            let (quantity, cost) = src.cheapest(row.weight() + spare)?;
+            Some(((cost, std::cmp::Reverse(src.life), src.rank), *s, quantity))
+        });
+        let best = offers.min();
+        Some(best.map(|((cost, _, _), s, quantity)| {
+            let mut plan = Plan::empty(self.model);
+            plan.ways[*c] = vec![1];
+            plan.flow[*r] = vec![(s, 1)];
+            plan.quantity[s] = quantity;
+            Piece { cost, plan }
+        }))
+    }
+
+    fn is_open(&self, s: usize, mask: u64) -> bool {
+        self.model.sources[s].sup.is_none_or(|v| mask >> v & 1 == 1)
+    }
+
+    /// A group by an integer programme: the least cost, and the fewest numbers at that cost.
+    fn programme(&mut self, group: &Group, mask: u64) -> Option<Piece> {
+        let mut scope = Scope::all(self.model);
+        scope.classes.clone_from(&group.classes);
+        scope.rows.clone_from(&group.rows);
+        for s in 0..self.model.sources.len() {
+            if !group.sources.contains(&s) || !self.is_open(s, mask) {
+                scope.segs[s].clear();
+            }
+        }
+        for v in 0..self.model.suppliers.len() {
+            scope.bands[v] = if mask >> v & 1 == 1 { vec![Band { fixed: 0, least: 0 }] } else { Vec::new() };
+        }
+        self.programmes += 1;
+        let solved = scope.solve(self.model, Aim::Cost, &[], self.clock.seconds()).filter(|s| s.optimal)?;
+        let cost = self.goods_cost(&solved.plan)?;
+        self.programmes += 1;
+        let few = scope.solve(self.model, Aim::Few(real(cost) / real(self.model.grain)), &[], self.clock.seconds());
+        let few = few.map(|s| s.plan).filter(|p| self.goods_cost(p) == Some(cost));
+        Some(Piece { cost, plan: few.unwrap_or(solved.plan) })
+    }
+
+    fn goods_cost(&self, plan: &Plan) -> Option<i64> {
+        let (goods, shelf) = plan.goods(self.model)?;
+        Some(goods.iter().sum::<i64>() + shelf)
+    }
+
+    /// A set whose groups do not reach what the way of charging asks: solved whole, with paying for nothing
+    /// allowed; the bound that it gives. A plan that reaches it is kept.
+    fn whole(&mut self, leaf: &Leaf) -> i64 {
+        let mut scope = Scope::all(self.model);
+        scope.waste = true;
+        for (v, band) in leaf.bands.iter().enumerate() {
+            scope.bands[v] = band.iter().copied().collect();
+        }
+        self.programmes += 1;
+        let relaxed = scope.solve(self.model, Aim::Cost, &[], self.clock.seconds());
+        let Some(relaxed) = relaxed.filter(|s| s.optimal) else { return leaf.bound };
+        #[expect(clippy::cast_possible_truncation, reason = "a cost in grains is far below 2^53")]
+        let bound = ((relaxed.value - 1e-6).ceil() as i64).saturating_mul(self.model.grain).max(leaf.bound);
+        let reached = self.best.as_ref().and_then(|b| b.cost(self.model));
+        if reached.is_some_and(|cost| bound > cost) {
+            return bound;
+        }
+        scope.waste = false;
+        self.programmes += 1;
+        if let Some(solved) = scope.solve(self.model, Aim::Cost, &[], Some(self.clock.seconds().unwrap_or(10.0))) {
+            let exact = solved.optimal.then(|| self.costs(&solved.plan)).flatten();
+            self.keep(solved.plan);
+            return exact.unwrap_or(bound).max(bound);
+        }
+        bound
+    }
+
+    fn costs(&self, plan: &Plan) -> Option<i64> {
+        plan.cost(self.model)
+    }
+}
+
+/// Classes that share rows, and rows that share sources, belong together.
+fn groups(model: &Model) -> Vec<Group> {
+    let mut groups: Vec<Group> = Vec::new();
+    for (c, class) in model.classes.iter().enumerate() {
+        let mut group = Group { classes: vec![c], ..Group::default() };
+        for (r, _) in class.ways.iter().flat_map(|w| w.uses.iter()) {
+            add(&mut group.rows, *r);
+            for s in &model.rows[*r].any_of {
+                add(&mut group.sources, *s);
+            }
+        }
+        let (touching, apart): (Vec<Group>, Vec<Group>) =
+            groups.into_iter().partition(|g| g.sources.iter().any(|s| group.sources.contains(s)));
+        for other in touching {
+            group.classes.extend(other.classes);
+            other.rows.into_iter().for_each(|r| add(&mut group.rows, r));
+            other.sources.into_iter().for_each(|s| add(&mut group.sources, s));
+        }
+        groups = apart;
+        groups.push(group);
+    }
+    for group in &mut groups {
+        group.classes.sort_unstable();
+        group.rows.sort_unstable();
+        group.sources.sort_unstable();
+        group.mask = group.sources.iter().filter_map(|s| model.sources[*s].sup).fold(0, |m, v| m | 1 << v);
+    }
+    groups
+}
+
+fn add(list: &mut Vec<usize>, item: usize) {
+    if !list.contains(&item) {
+        list.push(item);
+    }
+}
