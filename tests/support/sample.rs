@@ -9,7 +9,6 @@ use capjob::model::plan::Plan;
 use capjob::model::shop::{Offer, Shop};
 use capjob::workflow::{self, Choices, PlanError};
 
-
 fn root() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("catalog-sample")
 }
