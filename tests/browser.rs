@@ -3,6 +3,7 @@
 //! Without a browser nothing is checked, and the test says so; with `CAPJOB_BROWSER=required` that is a failure.
 
 #![expect(clippy::expect_used, reason = "a page that cannot be opened has failed")]
+#![expect(clippy::print_stdout, reason = "a test that checks nothing says so")]
 
 use std::fs;
 use std::path::{Path, PathBuf};

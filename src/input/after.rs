@@ -127,12 +127,14 @@ fn figure(row: &mut Row<'_>, point: &AfterPoint) -> Option<AfterFigure> {
     let bare = plain_number(&read).is_some();
     let text = if bare { format!("{read} {unit}") } else { read };
     let text = text.trim();
+    // Output and touch current are often read as a voltage, across the load or the test network.
+    if matches!(point, AfterPoint::Power | AfterPoint::Touch(_)) && text.ends_with('V') {
+        return volt(row, text);
+    }
     match point {
         AfterPoint::Mains | AfterPoint::Node(_) | AfterPoint::Ripple(_) | AfterPoint::Bias | AfterPoint::Grid(_) => {
             volt(row, text)
         }
-        // Output and touch current are often read as a voltage, across the load or the test network.
-        AfterPoint::Power | AfterPoint::Touch(_) if text.ends_with('V') => volt(row, text),
         AfterPoint::Hum if bare && unit.is_empty() => needs_unit(row, text, "mV or V"),
         AfterPoint::Hum => volt(row, text),
         AfterPoint::Power => accepted(row, "read", parse::watt(text)).map(AfterFigure::Watt),
