@@ -4,13 +4,18 @@
 //! [`verify()`] checks it in whole numbers; [`by_hand()`] prices the plans of a careful shopper.
 //! The model, the reformulations and why they keep the optimum: `docs/purchase-model.md`.
 
+mod ascend;
 mod backend;
+mod branch;
 mod by_hand;
+mod clock;
 mod fault;
 mod meet;
 mod milp;
 mod model;
+mod node;
 mod outcome;
+mod parts;
 mod plan;
 mod primal;
 mod problem;

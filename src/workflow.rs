@@ -5,18 +5,21 @@
 //! `purchase` buys.
 
 mod check;
+mod complete;
 mod inspect;
 mod order;
 mod plan;
 mod record;
 mod shares;
+mod why;
 
 use crate::model::plan::{Inspection, Plan};
 use crate::money::Money;
-use crate::rules;
+use crate::{rules, substitute};
 
 pub use crate::purchase::PurchaseError;
 pub use check::{CheckError, Checked, check};
+pub use complete::complete;
 pub use inspect::inspect;
 pub use plan::plan;
 
@@ -34,6 +37,12 @@ pub enum PlanError {
     /// An offer names a supplier that the shop has no terms of.
     #[error("no terms for supplier {0}; give them in suppliers.csv")]
     NoSupplier(String),
+    /// No job has this reference.
+    #[error("{0} is in no parts list")]
+    NoReference(String),
+    /// Several jobs have this reference.
+    #[error("{0} is in several parts lists: {1}; write JOB/REF")]
+    SeveralReferences(String, String),
     /// The purchase could not be worked out.
     #[error("the purchase could not be worked out: {0}")]
     Purchase(PurchaseError),
@@ -51,7 +60,7 @@ pub fn wish_refused(inspection: &Inspection) -> bool {
 }
 
 /// What the command line (or any other caller) says about choosing.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Choices {
     /// At most so many suppliers.
     pub max_suppliers: Option<u32>,
@@ -61,9 +70,11 @@ pub struct Choices {
     pub ceiling: Option<Money>,
     /// Stop the search after so many seconds.
     pub seconds: Option<f64>,
+    /// Tell the story of this reference.
+    pub why: Option<String>,
 }
 
 /// Every key that a shop may set under `[margins]`.
 pub fn margin_keys() -> Vec<&'static str> {
-    rules::thresholds().map(|t| t.key).collect()
+    rules::thresholds().map(|t| t.key).chain(substitute::MARGINS.iter().map(|m| m.key)).collect()
 }

@@ -544,7 +544,7 @@ fn ripple_with_its_frequency() {
     part.ripple = None;
     assert_eq!(fails(&verdict(&job, &found, &part)), [PointKind::Ripple]);
     let mut lenient = shop();
-    lenient.margins.0.insert("ripple-missing".to_owned(), 1.0);
+    lenient.margins.0.insert("ripple.missing".to_owned(), 1.0);
     let wanted = need(&job, &found, &lenient);
     assert_eq!(check(&wanted, &part, &Rules::new(&lenient, &job)).answer, Answer::Caution);
 }

@@ -23,6 +23,9 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("quote", &["model", "money"]),
     ("verify", &["model", "units"]),
     ("sheet", &["model", "physics", "limits", "units", "verify"]),
+    ("quote", &["model", "money"]),
+    ("verify", &["model", "units"]),
+    ("sheet", &["limits", "model", "physics", "units", "verify"]),
     (
         "workflow",
         &[
@@ -37,6 +40,7 @@ const ROOMS: &[(&str, &[&str])] = &[
             "limits",
             "sources",
             "marking",
+            "quote",
         ],
     ),
     ("documents", &["model", "units", "money", "rules", "marking", "quote", "verify", "sheet"]),

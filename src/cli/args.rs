@@ -54,6 +54,18 @@ pub enum Command {
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
         before_help = "Example:\n  capjob order catalog-sample/jobs/hall-amplifier --shop catalog-sample\n")]
     Order(PlanArgs),
+    /// The owner's quote
+    #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
+        before_help = "Example:\n  capjob quote catalog-sample/jobs/hall-amplifier --shop catalog-sample\n")]
+    Quote(PlanArgs),
+    /// The bench sheet: order of work, cautions, first power, readings
+    #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
+        before_help = "Example:\n  capjob sheet catalog-sample/jobs/hall-amplifier --shop catalog-sample\n")]
+    Sheet(JobArgs),
+    /// Hold the readings after the work (after.csv) against the plan
+    #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
+        before_help = "Example:\n  capjob verify catalog-sample/jobs/hall-amplifier --shop catalog-sample\n")]
+    Verify(JobArgs),
     /// The page of a rule, or the list of all rules
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
         before_help = "Examples:\n  capjob rules\n  capjob rules paper\n")]
@@ -103,8 +115,14 @@ pub struct Telling {
 /// Where things are read from and written to.
 #[derive(Debug, Clone, Args)]
 pub struct Folders {
-    /// Shop folder; else $CAPJOB_SHOP, else a folder `shop` beside or above the job
-    #[arg(long, value_name = "DIR", env = "CAPJOB_SHOP", hide_env = true)]
+    /// The shop.
+    #[arg(
+        help = "Shop folder; else $CAPJOB_SHOP, else a folder `shop` beside or above the job",
+        long,
+        value_name = "DIR",
+        env = "CAPJOB_SHOP",
+        hide_env = true
+    )]
     pub shop: Option<PathBuf>,
     /// Write the documents into this folder
     #[arg(long, value_name = "DIR")]

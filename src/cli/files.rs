@@ -4,6 +4,8 @@ use std::fs::{self, File};
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
+use jiff::civil::Date;
+
 use super::args::{Folders, PlanArgs, Telling};
 use super::catalog::CatalogFiles;
 use super::exit::{CANNOT_READ_OR_WRITE, Failure};
@@ -57,8 +59,13 @@ pub(super) fn load(paths: &[PathBuf], folders: &Folders, telling: &Telling) -> R
         }
     };
     let Some(ShopRead { shop, columns }) = shop.filter(|_| faults.is_empty()) else { return Err(failure(&faults)) };
-    notes.iter().for_each(|n| reporter.note(n));
+    for note in &notes {
+        reporter.note(note);
+    }
     distinct(&mut jobs)?;
+    for job in &mut jobs {
+        workflow::complete(job, &shop);
+    }
     let catalog = CatalogFiles::new(&shop_folder, columns, folders.strict, reporter).map_err(|f| failure(&f))?;
     Ok(Loaded { jobs, shop, catalog })
 }
@@ -178,6 +185,22 @@ fn table(folder: &Path, stem: &str) -> Result<Named, Faults> {
     read(&path)
 }
 
+/// Reads a table of a job that not every command needs.
+pub(super) fn read_table(job: &Path, stem: &str) -> Result<Named, Faults> {
+    table(job, stem)
+}
+
+/// The day that documents bear, where the command line gives one.
+///
+/// # Errors
+/// A text that is no date.
+pub(super) fn date(folders: &Folders) -> Result<Option<Date>, Failure> {
+    let Some(text) = &folders.date else { return Ok(None) };
+    let date = text.parse::<Date>();
+    date.map(Some)
+        .map_err(|_no_date| Failure::input(format!("error: --date {text}: write YYYY-MM-DD, like 2026-11-20")))
+}
+
 /// The first form of a table that is there.
 fn find_table(folder: &Path, stem: &str) -> Option<PathBuf> {
     FORMS.iter().map(|form| folder.join(stem).with_extension(form)).find(|path| path.exists())
@@ -222,5 +245,6 @@ pub(super) fn choices(args: &PlanArgs, shop: &Shop) -> Result<Choices, Failure> 
         within_days: args.within_days,
         ceiling,
         seconds: args.seconds,
+        why: args.why.clone(),
     })
 }

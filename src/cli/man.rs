@@ -20,13 +20,9 @@ pub(super) fn page(args: &ManArgs) -> anyhow::Result<Outcome> {
     whole.build();
     let command = match &args.command {
         None => whole,
-        Some(name) => match whole.find_subcommand(name) {
-            Some(found) => found.clone(),
-            None => {
-                let text = format!("error: no command `{name}`\n  help: `capjob help` lists the commands");
-                return Err(Failure::input(text).into());
-            }
-        },
+        Some(name) => whole.find_subcommand(name).cloned().ok_or_else(|| {
+            Failure::input(format!("error: no command `{name}`\n  help: `capjob help` lists the commands"))
+        })?,
     };
     let mut out = Vec::new();
     clap_mangen::Man::new(command).render(&mut out)?;

@@ -10,10 +10,13 @@ mod inspect;
 mod man;
 mod order;
 mod plan;
+mod quote;
 mod rules;
 mod screen;
+mod sheet;
 mod signals;
 mod supply;
+mod verify;
 mod write;
 
 use std::process::ExitCode;
@@ -64,6 +67,9 @@ fn command(command: &Command) -> anyhow::Result<Outcome> {
         Command::Check(args) => check::run(args),
         Command::Plan(args) => plan::run(args),
         Command::Order(args) => order::run(args),
+        Command::Quote(args) => quote::run(args),
+        Command::Sheet(args) => sheet::run(args),
+        Command::Verify(args) => verify::run(args),
         Command::Decode(args) => decode::run(args),
         Command::Rules(args) => rules::run(args),
         Command::Completions(args) => man::completions(args),

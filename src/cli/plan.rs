@@ -1,16 +1,24 @@
 //! `plan`: judge, choose, buy.
 
-use super::args::{Folders, PlanArgs};
+use std::time::Instant;
+
+use super::args::{Folders, JobArgs, PlanArgs};
 use super::exit::{Failure, Outcome};
 use super::files::{Loaded, choices, load};
 use super::screen::{self, Reporter};
 use super::write::{OutFile, Policy, State, distinct_stems, write_all};
+use crate::documents::block::{Block, Table};
 use crate::documents::machine::plan::PlanDocument;
-use crate::documents::{parts_list, plan_screen, shopping_list};
-use crate::export::{csv, json, text};
+use crate::documents::sheet::supply_drawing;
+use crate::documents::{parts_list, plan_screen, shopping_list, why_screen};
+#[cfg(feature = "xlsx")]
+use crate::export::xlsx;
+use crate::export::{csv, json, markdown, svg, text};
 use crate::model::chassis::Job;
-use crate::model::plan::Plan;
-use crate::workflow::{self, PlanError, PurchaseError};
+use crate::model::plan::{Plan, SupplierBill};
+use crate::model::shop::Shop;
+use crate::sheet::sheet;
+use crate::workflow::{self, Choices, PlanError, PurchaseError};
 
 /// First line of every file that we write.
 pub(super) const MADE_BY: &str = concat!("written by capjob ", env!("CARGO_PKG_VERSION"));
@@ -22,7 +30,7 @@ pub(super) fn run(args: &PlanArgs) -> anyhow::Result<Outcome> {
     let result = if args.telling.json {
         document.clone()
     } else {
-        text::write(&plan_screen::blocks(&jobs, &plan), screen::setting(&args.telling))
+        text::write(&blocks(&jobs, &plan), screen::setting(&args.telling))
     };
     if args.folders.out.is_some() || args.folders.dry_run {
         let files = files(&jobs, &plan, document)?;
@@ -37,10 +45,45 @@ pub(super) fn run(args: &PlanArgs) -> anyhow::Result<Outcome> {
 /// # Errors
 /// Faults of the files, and whatever stands in the way of a plan.
 pub(super) fn planned(args: &PlanArgs) -> Result<(Vec<Job>, Plan), Failure> {
-    let Loaded { jobs, shop, catalog } = load(&args.jobs, &args.folders, &args.telling)?;
-    let choices = choices(args, &shop)?;
-    let plan = workflow::plan(&jobs, &shop, &choices, |take| catalog.each(&shop.suppliers, |offer| take(&offer)))?;
-    Ok((jobs, plan))
+    planned_in(args).map(|(jobs, _, plan)| (jobs, plan))
+}
+
+/// The same with the shop.
+///
+/// # Errors
+/// As [`planned`].
+pub(super) fn planned_in(args: &PlanArgs) -> Result<(Vec<Job>, Shop, Plan), Failure> {
+    let loaded = load(&args.jobs, &args.folders, &args.telling)?;
+    let choices = choices(args, &loaded.shop)?;
+    solved(loaded, &choices, Reporter::new(&args.telling))
+}
+
+/// The plan of one job, for the commands that take no choices.
+///
+/// # Errors
+/// As [`planned`].
+pub(super) fn planned_job(args: &JobArgs) -> Result<(Job, Shop, Plan), Failure> {
+    let loaded = load(std::slice::from_ref(&args.job), &args.folders, &args.telling)?;
+    let choices = Choices { max_suppliers: loaded.shop.choose.max_suppliers, ..Choices::default() };
+    let (mut jobs, shop, plan) = solved(loaded, &choices, Reporter::new(&args.telling))?;
+    let job = jobs.pop().ok_or_else(|| Failure::internal("internal fault: no job was read"))?;
+    Ok((job, shop, plan))
+}
+
+fn solved(loaded: Loaded, choices: &Choices, reporter: Reporter) -> Result<(Vec<Job>, Shop, Plan), Failure> {
+    let Loaded { jobs, shop, catalog } = loaded;
+    let started = Instant::now();
+    let plan = workflow::plan(&jobs, &shop, choices, |take| catalog.each(&shop.suppliers, |offer| take(&offer)))?;
+    let took = plan.effort;
+    reporter.why(&format!("{} offers and shelf lines serve, {} left after comparing", took.sources, took.sources_kept));
+    reporter.detail(&format!(
+        "{} classes of positions, {} search nodes, {} integer programmes, {:.3} s in all",
+        took.classes,
+        took.nodes,
+        took.programmes,
+        started.elapsed().as_secs_f64()
+    ));
+    Ok((jobs, shop, plan))
 }
 
 /// A fault of the shop's own files is bad input; a fault of the purchase is ours, and its instance is
@@ -48,13 +91,26 @@ pub(super) fn planned(args: &PlanArgs) -> Result<(Vec<Job>, Plan), Failure> {
 impl From<PlanError> for Failure {
     fn from(error: PlanError) -> Self {
         match &error {
-            PlanError::NoRate { .. } | PlanError::NoSupplier(_) => Self::input(format!("error: {error}")),
+            PlanError::NoRate { .. }
+            | PlanError::NoSupplier(_)
+            | PlanError::NoReference(_)
+            | PlanError::SeveralReferences(..) => Self::input(format!("error: {error}")),
             PlanError::Purchase(PurchaseError::Disagreement { instance, .. }) => {
                 Self::internal(format!("internal fault: {error}\nplease report it with this instance:\n{instance}"))
             }
             PlanError::Purchase(_) => Self::internal(format!("internal fault: {error}")),
         }
     }
+}
+
+/// The plan, or the story of one position where it was asked for.
+fn blocks(jobs: &[Job], plan: &Plan) -> Vec<Block> {
+    let told = plan.story.as_ref().and_then(|story| {
+        let part = parts_list::part_of(jobs, plan, &story.reference)?;
+        let judgement = parts_list::judgement_of(plan, &story.reference)?;
+        Some(why_screen::blocks(part, judgement, plan, story))
+    });
+    told.unwrap_or_else(|| plan_screen::blocks(jobs, plan))
 }
 
 /// Not met: a need that nothing meets, a hold, or an attempt to lower safety.
@@ -68,15 +124,36 @@ pub(super) fn outcome(plan: &Plan) -> Outcome {
 
 /// The documents of a plan.
 fn files(jobs: &[Job], plan: &Plan, document: String) -> anyhow::Result<Vec<OutFile>> {
-    let mut files = vec![
-        OutFile::text("plan.json", document),
-        OutFile::text("parts.csv", csv::write(MADE_BY, &parts_list::table(jobs, plan))?),
-    ];
-    let stems = distinct_stems(plan.bills.iter().map(|b| b.supplier.as_str()));
-    for (bill, stem) in plan.bills.iter().zip(stems) {
+    let mut files = vec![OutFile::text("plan.json", document)];
+    files.extend(table_files("parts", "Parts list", &parts_list::table(jobs, plan))?);
+    for (bill, stem) in bills(plan) {
         let list = csv::write(MADE_BY, &shopping_list::table(plan, bill))?;
         files.push(OutFile::text(&format!("order-{stem}.csv"), list));
     }
+    let stems = distinct_stems(jobs.iter().map(|j| j.name.as_str()));
+    for (job, stem) in jobs.iter().zip(stems) {
+        let drawn = sheet(job, plan, None).ok().and_then(|s| supply_drawing(&s));
+        let name = if jobs.len() == 1 { "supply.svg".to_owned() } else { format!("supply-{stem}.svg") };
+        files.extend(drawn.map(|d| OutFile::text(&name, svg::file(MADE_BY, &d))));
+    }
+    Ok(files)
+}
+
+/// The bills with the part of their file names that tells them apart.
+pub(super) fn bills(plan: &Plan) -> impl Iterator<Item = (&SupplierBill, String)> {
+    plan.bills.iter().zip(distinct_stems(plan.bills.iter().map(|b| b.supplier.as_str())))
+}
+
+/// A table as CSV, as a spreadsheet (where built in) and as Markdown.
+pub(super) fn table_files(stem: &str, heading: &str, table: &Table) -> anyhow::Result<Vec<OutFile>> {
+    let mut files = vec![OutFile::text(&format!("{stem}.csv"), csv::write(MADE_BY, table)?)];
+    #[cfg(feature = "xlsx")]
+    files.push(OutFile {
+        name: format!("{stem}.xlsx"),
+        bytes: xlsx::write(MADE_BY, &[xlsx::Sheet { name: heading.to_owned(), table: table.clone() }])?,
+    });
+    let blocks = [Block::Heading(heading.to_owned()), Block::Table(table.clone())];
+    files.push(OutFile::text(&format!("{stem}.md"), markdown::write(MADE_BY, &blocks)));
     Ok(files)
 }
 

@@ -27,7 +27,7 @@ pub fn blocks(reference: &str, offered: &str, need: &Need, verdict: &Verdict) ->
     }
     blocks.push(Block::Table(points(&verdict.points)));
     let why: Vec<String> =
-        need.why.iter().map(|w| format!("{}: {} ({})", w.point.word().replace('_', " "), w.says, w.source)).collect();
+        need.why.iter().map(|w| format!("{}: {}; {}", w.point.word().replace('_', " "), w.says, w.source)).collect();
     if !why.is_empty() {
         blocks.push(Block::Heading("WHY IT MUST BE SO".to_owned()));
         blocks.push(Block::List(why));

@@ -1,7 +1,7 @@
 //! What stands in each document: neutral tables, text blocks, drawings and machine rows. Nothing is decided here.
 
 pub mod block;
-mod caution_words;
+pub mod caution_words;
 pub mod check_screen;
 pub mod decoded;
 pub mod describe;
@@ -10,7 +10,7 @@ pub mod drawings;
 pub mod inspect_screen;
 pub mod machine;
 pub mod order_screen;
-mod owner_words;
+pub mod owner_words;
 pub mod parts_list;
 pub mod plan_screen;
 pub mod quote;
@@ -20,3 +20,4 @@ pub mod sheet;
 pub mod shopping_list;
 pub mod supply_screen;
 pub mod terms;
+pub mod why_screen;

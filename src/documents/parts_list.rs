@@ -75,7 +75,7 @@ fn rated_volts(fit: &Fitting) -> Option<f64> {
 }
 
 /// The part that a label of the plan stands for.
-pub(super) fn part_of<'a>(jobs: &'a [Job], plan: &Plan, wanted: &str) -> Option<&'a Part> {
+pub fn part_of<'a>(jobs: &'a [Job], plan: &Plan, wanted: &str) -> Option<&'a Part> {
     jobs.iter()
         .flat_map(|j| j.parts.iter().map(move |p| (j, p)))
         .find(|(j, p)| label(&plan.inspections, &j.name, &p.reference) == wanted)
@@ -86,12 +86,16 @@ fn need_of<'a>(plan: &'a Plan, wanted: &str) -> Option<&'a Need> {
     plan.needs.iter().find(|n| n.reference == wanted)
 }
 
-/// The rule that asked for the new part.
-fn rule_of(plan: &Plan, wanted: &str) -> Option<&'static str> {
-    let judged = |j: &Judgement| j.findings.first().map(|f| f.rule);
+/// The judgement that a label of the plan stands for.
+pub fn judgement_of<'a>(plan: &'a Plan, wanted: &str) -> Option<&'a Judgement> {
     plan.inspections
         .iter()
         .flat_map(|i| i.judgements.iter().map(move |j| (i, j)))
         .find(|(i, j)| label(&plan.inspections, &i.job, &j.reference) == wanted)
-        .and_then(|(_, j)| judged(j))
+        .map(|(_, j)| j)
+}
+
+/// The rule that asked for the new part.
+fn rule_of(plan: &Plan, wanted: &str) -> Option<&'static str> {
+    judgement_of(plan, wanted).and_then(|j| j.findings.first()).map(|f| f.rule)
 }

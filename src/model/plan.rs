@@ -222,6 +222,58 @@ pub struct ByHand {
     pub one_supplier: Result<Money, String>,
 }
 
+/// An offer that serves a position.
+#[derive(Debug, Clone, PartialEq)]
+pub struct StoryOffer {
+    /// `SUPPLIER:NUMBER`.
+    pub number: String,
+    /// What it is.
+    pub article: Article,
+    /// Price of one in the shop's currency; `None` where it comes too late.
+    pub each: Option<Money>,
+    /// Whether the order holds it.
+    pub in_order: bool,
+    /// Points that call for care.
+    pub cautions: Vec<String>,
+}
+
+/// What one change would do to the cost of the whole order.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct WishCost {
+    /// The change.
+    pub what: String,
+    /// More (or, negative, less) than the plan; `None`: not possible.
+    pub difference: Option<Money>,
+}
+
+/// The story of one position beyond what the plan holds.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Story {
+    /// Reference as the plan writes it.
+    pub reference: String,
+    /// The best that serve alone, by the price of one.
+    pub best: Vec<StoryOffer>,
+    /// What just misses.
+    pub missed: Vec<Refused>,
+    /// What each change would cost.
+    pub costs: Vec<WishCost>,
+}
+
+/// What the search for the cheapest order took.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Effort {
+    /// Classes of like positions.
+    pub classes: usize,
+    /// Offers and shelf lines that serve.
+    pub sources: usize,
+    /// Those left after what cannot be in a better order was dropped.
+    pub sources_kept: usize,
+    /// Nodes of the search.
+    pub nodes: u64,
+    /// Integer programmes solved.
+    pub programmes: u64,
+}
+
 /// Judged, needed, fitted, bought: everything that the documents show.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Plan {
@@ -253,6 +305,10 @@ pub struct Plan {
     pub stopped: bool,
     /// What each job costs of the common order, in the order of `inspections`.
     pub job_shares: Vec<Money>,
+    /// The story of one position, where it was asked for.
+    pub story: Option<Story>,
+    /// What the search took; for people who ask, in no document.
+    pub effort: Effort,
 }
 
 impl Plan {

@@ -32,12 +32,14 @@ pub(super) struct Scope {
 pub(super) enum Aim {
     /// As many positions as possible.
     Meet,
-    /// The least cost, and among these the fewest suppliers and numbers.
+    /// The least cost.
     Cost,
-    /// The longest life at no more than this objective of the above.
-    Life(f64),
-    /// The least cost again, at no more than that objective and no shorter a life.
-    Prefer(f64, f64),
+    /// The fewest suppliers, then numbers, at no more than this cost.
+    Few(f64),
+    /// The longest life at no more than this cost and these suppliers and numbers.
+    Life(f64, f64),
+    /// Any plan with that cost, those suppliers and numbers, and no shorter a life.
+    Any(f64, f64, f64),
 }
 
 /// The outcome in canonical numbers.
@@ -321,24 +323,22 @@ impl<'a> Build<'a> {
 
     /// Sets the objective and solves.
     fn finish(mut self, seconds: Option<f64>) -> Option<Solved> {
-        let sources = real(i64::try_from(self.model.sources.len()).unwrap_or(0) + 1);
-        let suppliers = real(i64::try_from(self.model.suppliers.len()).unwrap_or(0) + 1);
-        let priced = self.cost.clone() + self.ties.clone() * (0.4 / (sources * suppliers));
-        let slack = 0.2 / (sources * suppliers);
-        let missed: Expression = self.missed.iter().flatten().sum();
         self.programme.objective = match self.aim {
-            Aim::Meet => missed,
-            Aim::Cost => priced,
-            Aim::Life(value) => {
-                self.need(priced.leq(value + slack));
-                self.life.clone() * -1.0
-            }
-            Aim::Prefer(value, life) => {
-                self.need(priced.clone().leq(value + slack));
-                self.need(self.life.clone().geq(life));
-                priced
-            }
+            Aim::Meet => self.missed.iter().flatten().sum(),
+            Aim::Cost => self.cost.clone(),
+            Aim::Few(_) | Aim::Any(..) => self.ties.clone(),
+            Aim::Life(..) => self.life.clone() * -1.0,
         };
+        if let Aim::Few(cost) | Aim::Life(cost, _) | Aim::Any(cost, _, _) = self.aim {
+            // Amounts are whole grains, so half a grain of slack lets nothing dearer in.
+            self.need(self.cost.clone().leq(cost + 0.4));
+        }
+        if let Aim::Life(_, few) | Aim::Any(_, few, _) = self.aim {
+            self.need(self.ties.clone().leq(few + 0.4));
+        }
+        if let Aim::Any(_, _, life) = self.aim {
+            self.need(self.life.clone().geq(life - 0.4));
+        }
         self.programme.seconds = seconds;
         let objective = self.programme.objective.clone();
         let programme = std::mem::replace(&mut self.programme, Programme::new());

@@ -1,19 +1,23 @@
 //! From the problem to the checked purchase.
 
+use super::branch::Branch;
+use super::clock::Clock;
 use super::fault::PurchaseError;
 use super::meet;
 use super::milp::{Aim, Scope};
 use super::model::Model;
 use super::outcome::{Limits, Method, Purchase, Statistics};
 use super::plan::Plan;
-use super::primal;
 use super::problem::Problem;
 use super::report::{self, Proof};
 use super::ties;
 use super::verify::verify;
 
 /// Largest number of flows and sources that one integer programme is asked for.
-const SMALL: usize = 60;
+const SMALL: usize = 30;
+
+/// Source evaluations after which the search stops by itself.
+const WORK: u64 = 60_000_000;
 
 /// Buys what is needed at the least landed cost.
 ///
@@ -27,11 +31,17 @@ pub fn solve(problem: &Problem, limits: &Limits) -> Result<Purchase, PurchaseErr
     problem.check()?;
     let mut model = Model::new(problem);
     let met = meet::settle(problem, &mut model);
-    let mut search =
-        Search { model: &model, limits: *limits, best: met.plan, bound: 0, statistics: Statistics::default() };
+    let mut search = Search {
+        model: &model,
+        limits: *limits,
+        best: met.plan,
+        bound: 0,
+        stopped: false,
+        statistics: Statistics::default(),
+    };
     search.run();
     let plan = search.best.unwrap_or_else(|| Plan::empty(&model));
-    let proof = Proof { bound: search.bound, stopped: false, statistics: search.statistics };
+    let proof = Proof { bound: search.bound, stopped: search.stopped, statistics: search.statistics };
     let purchase = report::purchase(problem, &model, &plan, met.unmet, proof);
     verify(problem, &purchase)?;
     Ok(purchase)
@@ -42,6 +52,7 @@ struct Search<'a> {
     limits: Limits,
     best: Option<Plan>,
     bound: i64,
+    stopped: bool,
     statistics: Statistics,
 }
 
@@ -50,10 +61,26 @@ impl Search<'_> {
         self.statistics.classes = self.model.classes.len();
         self.statistics.rows = self.model.rows.len();
         self.statistics.sources = self.model.sources.len();
-        if let Some(plan) = primal::plan(self.model) {
+        let small = self.model.sources.len() <= SMALL;
+        match self.limits.method {
+            Method::Whole => self.whole(),
+            Method::BySize if small => self.whole(),
+            Method::BySize | Method::Branch => self.branch(),
+        }
+    }
+
+    /// Bounds and branches.
+    fn branch(&mut self) {
+        let clock = Clock::new(WORK, self.limits.seconds);
+        let mut branch = Branch::new(self.model, &clock, self.best.clone());
+        self.bound = branch.run();
+        self.stopped = clock.stopped();
+        self.statistics.nodes += branch.nodes;
+        self.statistics.programmes += branch.programmes;
+        self.statistics.sources_kept = branch.kept;
+        if let Some((_, plan)) = branch.best {
             self.keep(plan);
         }
-        self.whole();
     }
 
     /// Keeps the better plan.
@@ -76,10 +103,10 @@ impl Search<'_> {
         // A solver that overlooks a plan that is held already is not believed about the bound.
         if solved.optimal && cost.is_some() && cost == best {
             self.bound = cost.unwrap_or(0);
-            if self.model.sources.len() <= SMALL && self.limits.method != Method::Branch {
-                for plan in ties::better(self.model, &scope, &solved) {
-                    self.keep(plan);
-                }
+            if let Some(best) = &self.best
+                && self.model.sources.len() <= SMALL
+            {
+                self.keep(ties::first(self.model, &scope, best));
             }
         }
     }

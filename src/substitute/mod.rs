@@ -6,6 +6,7 @@
 pub mod arrange;
 pub mod candidates;
 pub mod designation;
+pub mod margins;
 pub mod need;
 #[cfg(test)]
 pub(crate) mod testing;
@@ -13,5 +14,6 @@ pub mod verdict;
 
 pub use arrange::{Alternative, Choice, Demand, Position, check_can, positions};
 pub use candidates::{Ask, Found, Search, Source, SourceKey, Target};
+pub use margins::{MARGINS, Margin};
 pub use need::{NeedContext, NoNeed, need_of, need_text};
 pub use verdict::{RectifierDuty, Rules, check, expected_life};

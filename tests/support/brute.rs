@@ -112,8 +112,10 @@ fn order(
     for (s, n) in sources.iter().zip(need) {
         let source = &problem.sources[*s];
         let mut next: BTreeMap<i64, (usize, Vec<(String, String)>)> = BTreeMap::new();
+        let least = source.tiers.iter().map(|t| t.each.ten_thousandths()).min().unwrap().max(500);
+        let most_beyond = u32::try_from(top / least).unwrap();
         for (sum, (count, names)) in &sums {
-            for q in 0..=n + 20 + u32::try_from(top / 1_000).unwrap() {
+            for q in 0..=n + 20 + most_beyond {
                 let lawful = q == 0
                     || (q % source.pack == 0
                         && q >= source.minimum
@@ -134,6 +136,11 @@ fn order(
                 let entry = next.entry(sum).or_insert_with(|| option.clone());
                 *entry = option.min(entry.clone());
             }
+        }
+        // Beyond every threshold, more goods only cost more.
+        let beyond: Vec<i64> = next.range(top..).skip(1).map(|s| *s.0).collect();
+        for sum in beyond {
+            next.remove(&sum);
         }
         sums = next;
     }

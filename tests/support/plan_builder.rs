@@ -3,7 +3,7 @@
 use capjob::input::{NamedBytes, read_job};
 use capjob::model::chassis::Job;
 use capjob::model::finding::{Decision, Judgement, Stress};
-use capjob::model::plan::{ByHand, Inspection, Plan, Totals};
+use capjob::model::plan::{ByHand, Effort, Inspection, Plan, Totals};
 use capjob::money::{Currency, Money};
 
 /// A job from the texts of its two files.
@@ -69,5 +69,7 @@ pub(crate) fn plan(job: &Job, judgements: Vec<Judgement>) -> Plan {
         assumed: Vec::new(),
         stopped: false,
         job_shares: vec![zero],
+        story: None,
+        effort: Effort::default(),
     }
 }

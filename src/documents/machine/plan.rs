@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::Common;
 use super::inspect::Judged;
 use super::needs::{FitRow, NeedRow, UnmetRow};
-use crate::model::plan::{BuyLine, ByHand, Plan, ShelfTake, SupplierBill, Totals};
+use crate::model::plan::{BuyLine, ByHand, Plan, ShelfTake, Story, SupplierBill, Totals};
 use crate::money::Money;
 
 /// The whole document of `plan`.
@@ -35,6 +35,43 @@ pub struct PlanDocument {
     pub unmet: Vec<UnmetRow>,
     /// Ordering by hand, for comparison.
     pub by_hand: ByHandRow,
+    /// What each job costs of the common order.
+    pub jobs: Vec<JobRow>,
+    /// The story of one position, where it was asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub why: Option<StoryRow>,
+}
+
+/// One job's share of the order.
+#[derive(Debug, Clone, Serialize)]
+pub struct JobRow {
+    job: String,
+    share: String,
+}
+
+/// The story of one position.
+#[derive(Debug, Clone, Serialize)]
+pub struct StoryRow {
+    #[serde(rename = "ref")]
+    reference: String,
+    best: Vec<BestRow>,
+    costs: Vec<CostRow>,
+}
+
+/// An offer that serves.
+#[derive(Debug, Clone, Serialize)]
+pub struct BestRow {
+    number: String,
+    each: Option<String>,
+    in_order: bool,
+    cautions: Vec<String>,
+}
+
+/// What one change would cost.
+#[derive(Debug, Clone, Serialize)]
+pub struct CostRow {
+    what: String,
+    difference: Option<String>,
 }
 
 /// One line of the order.
@@ -124,7 +161,30 @@ impl PlanDocument {
             totals: TotalsRow::new(&plan.totals, digits),
             unmet: plan.unmet.iter().map(UnmetRow::new).collect(),
             by_hand: ByHandRow::new(&plan.by_hand, digits),
+            jobs: plan
+                .inspections
+                .iter()
+                .zip(&plan.job_shares)
+                .map(|(i, share)| JobRow { job: i.job.clone(), share: digits.text(*share) })
+                .collect(),
+            why: plan.story.as_ref().map(|s| StoryRow::new(s, digits)),
         }
+    }
+}
+
+impl StoryRow {
+    fn new(story: &Story, digits: Digits) -> Self {
+        let best = story.best.iter().map(|o| BestRow {
+            number: o.number.clone(),
+            each: o.each.map(|m| digits.each(m)),
+            in_order: o.in_order,
+            cautions: o.cautions.clone(),
+        });
+        let costs = story
+            .costs
+            .iter()
+            .map(|c| CostRow { what: c.what.clone(), difference: c.difference.map(|m| digits.text(m)) });
+        Self { reference: story.reference.clone(), best: best.collect(), costs: costs.collect() }
     }
 }
 

@@ -50,6 +50,19 @@ pub fn drawings(sheet: &Sheet) -> Vec<Drawing> {
     drawings
 }
 
+/// The supplies alone, ladder and waveform, as one drawing; `None` where none was computed.
+pub fn supply_drawing(sheet: &Sheet) -> Option<Drawing> {
+    let computed = || sheet.supplies.iter().filter_map(|s| s.as_ref().ok());
+    let mut drawings = Vec::new();
+    for supply in &sheet.drawn {
+        if let Some(figures) = computed().find(|s| s.name == supply.name) {
+            drawings.push(ladder::drawing(sheet, supply, figures));
+            drawings.extend(wave::drawing(figures));
+        }
+    }
+    Drawing::stacked("supply", &format!("The supply of {}", sheet.chassis), drawings)
+}
+
 fn supply(sheet: &Sheet, terms: Terms) -> Vec<Block> {
     let mut blocks = vec![Block::Heading(format!("The {} supply", terms.ht))];
     let unproved = sheet.supplies.iter().filter_map(|s| s.as_ref().err());

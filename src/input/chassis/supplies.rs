@@ -70,7 +70,6 @@ fn supply(
         check_reference(section, "series", series, PartKind::is_capacitor, context.references);
     }
     Some(HtSupply {
-        circuit: circuit?,
         winding: section.model("winding_v").map(Volt::new),
         source: source(section, context.mains),
         rectifier,
@@ -81,10 +80,12 @@ fn supply(
         series,
         return_to: section.text("return").map_or_else(NodeName::chassis, |text| NodeName::new(&text)),
         max_first: section.model("max_first_uf").map(Farad::new),
+        max_peak: section.model("max_peak_ma").map(Ampere::new),
         warm_up_max: signed(section, "warm_up_max_v", polarity),
         polarity,
         nodes,
         name,
+        circuit: circuit?,
     })
 }
 

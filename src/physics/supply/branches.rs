@@ -143,3 +143,61 @@ impl Single {
         Self { amp, law_v, slope, gain: slope / (pair.count + ohm * slope) }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const DIODE: Law = Law::Exponential { saturation_a: 7e-9, slope_v: 0.046_77 };
+    const VALVE: Law = Law::ThreeHalves { perveance: 2e-3 };
+
+    /// The conditions themselves: a conducting branch meets its equation, a blocking one is driven backwards.
+    fn check(pair: &Pair, drive: [f64; 2]) {
+        let flow = pair.flow(drive);
+        let [r11, r12, r22] = pair.ohm;
+        let [i1, i2] = flow.amp;
+        let left = [drive[0] - r11 * i1 - r12 * i2, drive[1] - r12 * i1 - r22 * i2];
+        let scale = 1e-7 * (drive[0].abs() + drive[1].abs());
+        for ((left, amp), law_v) in left.into_iter().zip(flow.amp).zip(flow.law_v) {
+            let used = pair.count * law_v;
+            let met = if 0.0 < amp { (left - used).abs() <= scale } else { left <= scale };
+            assert!(met, "{pair:?} {drive:?}: {left} left for {used} at {amp} A");
+        }
+    }
+
+    #[test]
+    fn conditions_hold_in_every_circuit() {
+        for law in [DIODE, VALVE] {
+            for count in [1.0, 2.0] {
+                for source in [1e-6, 1.0, 100.0] {
+                    for input in [0.5, 50.0, 1e6] {
+                        // Centre tap, bridge, and the half-wave doubler with its loop of 2·source.
+                        for ohm in [
+                            [source + input, input, source + input],
+                            [source + input, input - source, source + input],
+                            [2.0 * source + input, -2.0 * source, 2.0 * source],
+                        ] {
+                            let pair = Pair { law, count, own_ohm: 0.0, ohm };
+                            for (d1, d2) in [(300.0, 200.0), (5.0, 4.9), (100.0, -300.0), (-1.0, 2.0), (300.0, 300.0)] {
+                                check(&pair, [d1, d2]);
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn gain_is_the_slope_of_the_currents() {
+        let pair = Pair { law: VALVE, count: 2.0, own_ohm: 0.0, ohm: [150.0, -30.0, 120.0] };
+        let (drive, step) = ([60.0, 40.0], 1e-4);
+        let flow = pair.flow(drive);
+        let moved = pair.flow([drive[0] + step, drive[1] - step]);
+        let slope = flow.response([1.0, -1.0]);
+        for ((after, before), slope) in moved.amp.into_iter().zip(flow.amp).zip(slope) {
+            let measured = (after - before) / step;
+            assert!((measured - slope).abs() < 1e-5 * slope.abs().max(1e-3), "{measured} for {slope}");
+        }
+    }
+}

@@ -113,3 +113,29 @@ impl Section {
         Self { series_ohm, choke_ohm, cap_s, cap_ohm, load_a: node.load.get(), total_s, share }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::units::{Ampere, Ohm};
+
+    #[test]
+    fn a_divider_by_hand() {
+        // 100 V into 1 kΩ, a joint with 10 mA, 2 kΩ, then 3 kΩ to ground: (100 - 1000·(0.01 + i)) = 5000·i, i = 15 mA.
+        let node = |ohm: f64, load: f64, load_ohm: Option<f64>| Node {
+            series: Series::Resistor(Ohm::new(ohm)),
+            capacitor: None,
+            load: Ampere::new(load),
+            load_ohm: load_ohm.map(Ohm::new),
+        };
+        let nodes = [node(1000.0, 0.01, None), node(2000.0, 0.0, Some(3000.0))];
+        let ladder = Ladder::new(&nodes, 1.0, false);
+        let (mut cells, mut sources) = ([Cell::default(); 2], [0.0; 2]);
+        ladder.backward(&cells, 1.0, &mut sources);
+        let mut seen = Vec::new();
+        ladder.forward(100.0, &mut cells, &sources, |at| seen.push(at));
+        for (at, (volt, amp)) in seen.iter().zip([(75.0, 0.025), (45.0, 0.015)]) {
+            assert!((at.volt - volt).abs() < 1e-9 && (at.series_a - amp).abs() < 1e-12, "{at:?}");
+        }
+    }
+}

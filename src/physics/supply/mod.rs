@@ -1,8 +1,9 @@
 //! The HT supply of a valve chassis: rectifier and filter, loaded and at switch-on.
 //!
-//! The method in one breath: a linear ladder and one nonlinear element, stepped implicitly, closed over one period by shooting. It is explained in
-//! `docs/supply-method.md`. Reading order: `circuit`, `rectifier`, then the ladder's sweeps, the circuits
-//! around it, the step, the shooting, and the figures taken from them.
+//! The method in one breath: a linear ladder and one nonlinear element, stepped implicitly, closed over one period by
+//! shooting. It is explained in `docs/supply-method.md`. Reading order of the files: `circuit`, `rectifier`; `ladder`,
+//! `branches`, `network` (one stage); `step`, `shooting` (the steady state); `trace`, `figures`, `loaded`, `cold`; `formulas`
+//! and `warnings` stand for themselves.
 
 mod branches;
 mod circuit;

@@ -126,3 +126,48 @@ impl Law {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn laws() -> [Law; 3] {
+        [
+            Law::Exponential { saturation_a: 7e-9, slope_v: 0.046_77 },
+            Law::Exponential { saturation_a: 1e-12, slope_v: 0.026 },
+            Law::ThreeHalves { perveance: 2e-3 },
+        ]
+    }
+
+    #[test]
+    fn perveance_by_hand() {
+        // 17 V at 250 mA: 0.25 / 70.0928 = 3.56670e-3, as the reference supplies have it.
+        let found = perveance_from_drop(Volt::new(17.0), Ampere::from_milli(250.0)).unwrap();
+        assert!((found - 3.566_70e-3).abs() < 1e-8);
+        assert_eq!(perveance_from_drop(Volt::ZERO, Ampere::from_milli(250.0)), None);
+        assert_eq!(perveance_from_drop(Volt::new(17.0), Ampere::ZERO), None);
+    }
+
+    #[test]
+    fn diode_by_hand() {
+        // 1 A through the first: 0.04677·ln(1 + 1/7e-9) = 0.04677·18.77737 = 0.878217 V.
+        let [law, ..] = laws();
+        assert!((law.inverse(1.0) - 0.878_217).abs() < 2e-6);
+        assert!((law.current(0.878_217).0 - 1.0).abs() < 1e-4);
+    }
+
+    #[test]
+    fn drive_is_shared_out_over_all_decades() {
+        for law in laws() {
+            for count in [1.0, 2.0] {
+                for ohm in [1e-6, 1e-2, 1.0, 1e3, 1e6, 1e9] {
+                    for drive_v in [1e-9, 1e-3, 0.3, 1.0, 30.0, 1e3, 1e6] {
+                        let volt = law.voltage(count, ohm, drive_v);
+                        let back = count * volt + ohm * law.current(volt).0;
+                        assert!((back - drive_v).abs() <= 1e-9 * drive_v, "{law:?} {count} {ohm} {drive_v}: {back}");
+                    }
+                }
+            }
+        }
+    }
+}

@@ -159,7 +159,7 @@ fn beside(found: &Found<'_>, parts: &[Group<'_, '_>]) -> Option<Alternative> {
 /// New parts inside the old can: only what goes in together; `None` where a section has none.
 fn inside(found: &Found<'_>, group: &CanGroup, parts: &[Group<'_, '_>]) -> Option<Vec<Alternative>> {
     let mut joined = together(parts)?;
-    joined.notes.push("restuffed: say so in the job record and on a slip in the chassis".to_owned());
+    joined.notes.push(notes::RESTUFFED.to_owned());
     let space = |side: fn(&Ask<'_>) -> Option<Millimetre>| {
         group.asks.iter().filter_map(|i| found.asks.get(*i)).filter_map(side).reduce(Millimetre::min)
     };

@@ -58,7 +58,7 @@ impl<'a> Group<'_, 'a> {
     /// The demand for the parts themselves.
     fn demand(&self, any_of: Vec<Choice>, each: u32) -> Demand {
         let members = u32::try_from(self.members.len()).unwrap_or(u32::MAX);
-        let select = self.lead().map_or(0, |a| a.context.shop.spares.to_select);
+        let select = if self.is_selected() { self.lead().map_or(0, |a| a.context.shop.spares.to_select) } else { 0 };
         Demand {
             refs: self.refs(),
             any_of,
@@ -69,9 +69,19 @@ impl<'a> Group<'_, 'a> {
         }
     }
 
+    /// Whether a match is selected from extra pieces: cheap parts with leads, not valves or cans.
+    fn is_selected(&self) -> bool {
+        let cheap = |kind: PartKind| kind.is_resistor() || (kind.is_capacitor() && kind != PartKind::Electrolytic);
+        self.lead().is_some_and(|a| cheap(a.context.part.kind))
+    }
+
     /// A source as a choice, judged as `article` (itself, or the pair as one).
     fn choice(&self, source: &Source, article: &Article) -> Choice {
-        let mut choice = Choice { source: source.key.clone(), hours: None, notes: notes::of_article(&source.article) };
+        let mut choice = Choice {
+            source: source.key.clone(),
+            hours: None,
+            notes: self.lead().map(|ask| notes::of_article(ask, &source.article)).unwrap_or_default(),
+        };
         for ask in self.members.iter().filter_map(|i| self.found.asks.get(*i)) {
             for note in cautions(&ask.need, article, ask) {
                 if !choice.notes.contains(&note) {
@@ -97,7 +107,9 @@ impl<'a> Group<'_, 'a> {
         };
         let mut all: Vec<String> = asks.iter().flat_map(named).collect();
         if several {
-            all.push("measure and select pieces that match".to_owned());
+            let how =
+                if self.is_selected() { "measure and select pieces that match" } else { "order them as a matched set" };
+            all.push(how.to_owned());
         }
         all
     }

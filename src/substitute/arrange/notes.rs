@@ -5,9 +5,13 @@ use crate::model::finding::How;
 use crate::model::kind::{PartKind, Place, Style};
 use crate::model::part::{NodeName, Part};
 use crate::model::shop::Article;
+use crate::physics::mains::{Plug, discharges_in_time};
 use crate::substitute::candidates::Ask;
 use crate::substitute::need::reason;
 use crate::units::Celsius;
+
+/// What restuffing a can asks for.
+pub(super) const RESTUFFED: &str = "restuffed: say so in the job record and on a slip in the chassis";
 
 /// Above this the neighbours in heat are named.
 const HOT: Celsius = Celsius::new(60.0);
@@ -18,6 +22,9 @@ pub fn of_place(ask: &Ask<'_>) -> Vec<String> {
     let mut notes = Vec::new();
     if matches!(part.kind, PartKind::Electrolytic | PartKind::Tantalum) {
         notes.extend(polarity(ask));
+    }
+    if ask.context.judgement.how == Some(How::Restuff) && part.can.is_none() {
+        notes.push(RESTUFFED.to_owned());
     }
     if ask.context.judgement.how == Some(How::BesideDeadCan) {
         notes.push("beside the dead can: disconnect every section of it, never bridge it".to_owned());
@@ -32,9 +39,6 @@ pub fn of_place(ask: &Ask<'_>) -> Vec<String> {
     }
     if ask.need.class.is_some() {
         notes.push("mains side: local codes and licensed practice come first".to_owned());
-    }
-    if ask.need.place == Some(Place::LineToLine) && ask.need.farad.is_some_and(|(_, most)| 0.1e-6 < most.get()) {
-        notes.push("over 0.1 µF across the mains needs a discharge resistor".to_owned());
     }
     if reason(&ask.need, "voltage-unproved").is_some() {
         notes.push("highest voltage not proved: measure before relying on the rating".to_owned());
@@ -60,13 +64,19 @@ fn polarity(ask: &Ask<'_>) -> Vec<String> {
     notes
 }
 
-/// Notes that come with this article.
-pub fn of_article(article: &Article) -> Vec<String> {
+/// Notes that come with this article in this place.
+pub fn of_article(ask: &Ask<'_>, article: &Article) -> Vec<String> {
+    let mut notes = Vec::new();
     match article.style {
-        Some(Style::Radial) if article.kind.is_capacitor() => vec!["radial: sleeve the leads".to_owned()],
-        Some(Style::SnapIn) => vec!["snap-in: clamp it or mount it on a board".to_owned()],
-        _ => Vec::new(),
+        Some(Style::Radial) if article.kind.is_capacitor() => notes.push("radial: sleeve the leads".to_owned()),
+        Some(Style::SnapIn) => notes.push("snap-in: clamp it or mount it on a board".to_owned()),
+        _ => {}
     }
+    let across = ask.need.place == Some(Place::LineToLine);
+    if across && article.farad().is_some_and(|c| !discharges_in_time(c, None, Plug::TypeA)) {
+        notes.push("over 0.1 µF across the mains: a discharge resistor belongs across it".to_owned());
+    }
+    notes
 }
 
 /// Notes of two capacitors in series.

@@ -5,11 +5,9 @@ use crate::model::kind::{MainsClass, PartKind, Place};
 use crate::model::need::Need;
 use crate::model::part::Value;
 use crate::model::shop::{Article, RippleRating};
+use crate::substitute::margins::working_share;
 use crate::substitute::verdict::Rules;
 use crate::units::Volt;
-
-/// Share of its rating that each capacitor of a string may see.
-const SHARE_OF_RATING: f64 = crate::limits::derating::ELECTROLYTIC_WORKING.value;
 
 /// Two equal articles in series as one article; `None` where the place or the parts do not allow it.
 ///
@@ -45,7 +43,7 @@ pub fn in_series(need: &Need, article: &Article, bus: Volt, rules: &Rules<'_>) -
 pub fn string_rating(article: &Article, rules: &Rules<'_>) -> Option<Volt> {
     let rated = article.volts?;
     let at_switch_on = rated / balance::worst_share(article)?;
-    let margin = rules.margin("voltage-margin", SHARE_OF_RATING);
+    let margin = working_share(rules.shop);
     Some(at_switch_on.min(rated * 2.0 * margin))
 }
 

@@ -2,43 +2,50 @@
 //!
 //! An offer is dropped only if another of the same supplier serves everything that it serves, as
 //! well or better, costs no more at any quantity, and is no more bound by packs, stock or time.
-//! Where the supplier has a free-carriage limit or a least order, goods of a higher price can make
-//! an order cheaper; there an offer is dropped only against one of the same price at every quantity.
+//! Where the supplier has a free-carriage limit or a small-order fee, goods of a higher price can
+//! make an order cheaper, though never by more than carriage and fee; there the other offer must be
+//! cheaper by that much, or of the same price. Such pruning never costs anything.
+//!
+//! Past some thousands of kept offers, those that a dozen others of their supplier beat but for
+//! that slack are dropped as well, so that memory stays bounded; [`Found::thinned`](super::Found)
+//! says so.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::ask::Ask;
-use super::source::{Source, Target};
-use crate::model::part::Value;
+use super::source::{Source, SourceKey, Target, Use};
 use crate::model::shop::Shop;
+use crate::money::Money;
+use crate::substitute::arrange::can::{CanGroup, Way};
 use crate::substitute::verdict::limiting_volts;
-use crate::units::{Millimetre, Ohm, Volt, Watt};
+use crate::units::{Millimetre, Volt, Watt};
 
-/// Pieces that one need can take of one article: two of a pair, and as many resistors.
-const PIECES_PER_NEED: u32 = 4;
-/// Up to this many pieces prices are compared one by one.
-const MOST_COMPARED: u32 = 4_000;
+/// How many offers that beat another must stand beside it before thinning drops it.
+const LEFT: usize = 12;
 
 /// What pruning needs to know of the shop and of the asks.
 #[derive(Debug)]
 pub(super) struct Pruning<'a> {
     shop: &'a Shop,
-    /// Pieces that all needs together can take of one article.
-    pieces: u32,
+    /// Places where a string may stand.
+    strings: u32,
+    /// Asks that are filled with matched parts.
+    matched: BTreeSet<usize>,
+    /// Asks whose parts go into an old can together.
+    inside: BTreeSet<usize>,
     on: bool,
 }
 
 impl<'a> Pruning<'a> {
     /// Pruning for these asks.
-    pub(super) fn new(asks: &[Ask<'_>], shop: &'a Shop) -> Self {
-        let needs = u32::try_from(asks.len()).unwrap_or(u32::MAX);
-        let selected = shop.spares.to_select.saturating_mul(needs);
-        let spare = shop.spares.film.max(shop.spares.resistor).max(shop.spares.electrolytic);
-        // A percentage of spares is bounded by doubling; beyond that nothing is dropped.
-        let doubled = needs.saturating_mul(PIECES_PER_NEED).saturating_mul(2);
-        let pieces = doubled.saturating_add(selected).saturating_add(spare);
-        let on = shop.spares.over_ten.get() <= 100.0 && pieces <= MOST_COMPARED;
-        Self { shop, pieces, on }
+    pub(super) fn new(asks: &[Ask<'_>], cans: &[CanGroup], shop: &'a Shop) -> Self {
+        let strings = asks.iter().filter(|a| a.may_be_string()).count();
+        let strings = u32::try_from(strings).unwrap_or(u32::MAX);
+        // Above a hundred percent of spares nothing is dropped.
+        let on = shop.spares.over_ten.get() <= 100.0;
+        let inside = cans.iter().filter(|g| g.way == Way::Inside).flat_map(|g| g.asks.iter().copied()).collect();
+        let matched = asks.iter().enumerate().filter(|(_, a)| 1 < a.need.matched).map(|(i, _)| i).collect();
+        Self { shop, strings, matched, inside, on }
     }
 
     /// Drops nothing from now on.
@@ -48,106 +55,225 @@ impl<'a> Pruning<'a> {
 
     /// Drops what another kept offer beats.
     pub(super) fn prune(&self, kept: &mut Vec<Source>) {
-        if !self.on {
-            return;
+        if self.on {
+            let beaten = self.beaten(kept, |groups, weighed, uses, one| {
+                let slack = self.slack(one.source);
+                let mut rivals = groups.at_least(uses).flat_map(|g| cheaper(weighed, g, one));
+                rivals.any(|rival| self.beats(rival, one, slack))
+            });
+            drop_all(kept, &beaten);
         }
-        // Cheaper first, then by name: of two equal offers the one of the earlier name stays.
-        kept.sort_by(|a, b| {
-            let price = |s: &Source| s.least_cost(1);
-            a.key.supplier().cmp(&b.key.supplier()).then(price(a).cmp(&price(b))).then(a.key.cmp(&b.key))
-        });
+    }
+
+    /// Drops what a dozen others with the same uses beat but for carriage and fees. What is left is
+    /// the same in whatever order the offers came, since beating passes on from offer to offer.
+    pub(super) fn thin(&self, kept: &mut Vec<Source>) {
+        if self.on {
+            let beaten = self.beaten(kept, |groups, weighed, uses, one| {
+                let rivals = groups.exactly(uses).flat_map(|g| cheaper(weighed, g, one));
+                rivals.filter(|rival| self.beats(rival, one, Some(Money::ZERO))).take(LEFT).count() == LEFT
+            });
+            drop_all(kept, &beaten);
+        }
+    }
+
+    /// The indices of the sources for which the test holds.
+    fn beaten(
+        &self,
+        kept: &[Source],
+        test: impl Fn(&Groups<'_>, &[Weighed<'_>], &Uses<'_>, &Weighed<'_>) -> bool,
+    ) -> BTreeSet<usize> {
+        let weighed: Vec<Weighed<'_>> = kept.iter().map(|s| self.weigh(s)).collect();
+        let groups = Groups::of(&weighed);
         let mut beaten = BTreeSet::new();
-        let mut from = 0;
-        for (index, source) in kept.iter().enumerate() {
-            if kept.get(from).is_some_and(|first| first.key.supplier() != source.key.supplier()) {
-                from = index;
+        for (uses, members) in &groups.0 {
+            // The shelf is taken before anything is bought, so its lines are never dropped.
+            if uses.0.is_none() {
+                continue;
             }
-            let rivals = kept.iter().enumerate().take(index).skip(from).filter(|(i, _)| !beaten.contains(i));
-            if rivals.into_iter().any(|(_, rival)| self.beats(rival, source)) {
-                beaten.insert(index);
+            let of_one = |index: &&usize| weighed.get(**index).is_some_and(|one| test(&groups, &weighed, uses, one));
+            beaten.extend(members.iter().filter(of_one));
+        }
+        beaten
+    }
+
+    /// A source with what is compared again and again.
+    fn weigh<'k>(&self, source: &'k Source) -> Weighed<'k> {
+        let most = self.most_pieces(source).max(1);
+        let enough = most.max(source.minimum).checked_next_multiple_of(source.pack);
+        let supplier_days = source.key.supplier().and_then(|s| self.shop.supplier(s)).and_then(|s| s.lead_days);
+        Weighed {
+            source,
+            costs: (1..=most).map(|n| source.least_cost(n)).collect(),
+            falling: source.tiers.windows(2).all(|w| matches!(w, [a, b] if b.each <= a.each)),
+            ample: source.stock.is_none_or(|stock| enough.is_some_and(|e| e <= stock)),
+            // Days that are not known count as in time, so they are beaten by none that are known.
+            days: source.lead_days.or(supplier_days).unwrap_or(0),
+        }
+    }
+
+    /// What a cheaper offer could lose of this supplier's carriage or fees; `None` where a small
+    /// order is refused, so that no difference is enough.
+    fn slack(&self, source: &Source) -> Option<Money> {
+        let terms = self.shop.supplier(source.key.supplier()?)?;
+        let carriage = if terms.free_over.is_some() { terms.carriage } else { Money::ZERO };
+        let fee = if terms.minimum_order.is_some() { terms.small_order_fee? } else { Money::ZERO };
+        Some(carriage + fee)
+    }
+
+    /// Whether `rival` serves at least as well as `one` in every use and is cheaper by the slack.
+    fn beats(&self, rival: &Weighed<'_>, one: &Weighed<'_>, slack: Option<Money>) -> bool {
+        rival.ample
+            && rival.falling
+            && rival.days <= one.days
+            && no_dearer(rival, one, slack)
+            && self.serves_all(rival.source, one.source)
+    }
+
+    /// The most pieces that all its uses together can take of a source, spares and selection included.
+    fn most_pieces(&self, source: &Source) -> u32 {
+        let each = |u: &Use| match u.target {
+            Target::Single(_) | Target::Can(_) => 1,
+            Target::Series(_) | Target::Parallel(_) => 2,
+            Target::Balancing => self.strings.saturating_mul(2),
+            Target::TagStrip | Target::Sleeving => self.strings.max(1),
+        };
+        let used = source.uses.iter().map(each).fold(0u32, u32::saturating_add);
+        let spares = &self.shop.spares;
+        let matched = source
+            .uses
+            .iter()
+            .filter(|u| matches!(u.target, Target::Single(i) | Target::Series(i) if self.matched.contains(&i)));
+        let selected = spares.to_select.saturating_mul(u32::try_from(matched.count()).unwrap_or(u32::MAX));
+        let spare = spares.film.max(spares.resistor).max(spares.electrolytic);
+        // A percentage of spares, where there is one, at most doubles what is used.
+        let percentage = if spares.over_ten.get() > 0.0 && 10 < used { used } else { 0 };
+        used.saturating_add(selected).saturating_add(spare.max(percentage))
+    }
+
+    /// Whether the rival serves every use of the source, as well or better.
+    fn serves_all(&self, rival: &Source, source: &Source) -> bool {
+        source.uses.iter().all(|wanted| {
+            let same = rival.uses.iter().find(|u| u.target == wanted.target);
+            let as_well = |u: &Use| u.answer <= wanted.answer && u.second_choice <= wanted.second_choice;
+            same.is_some_and(as_well) && self.alike(rival, source, wanted.target)
+        })
+    }
+
+    /// Whether what the arrangement computes from the article comes out as well with the rival.
+    fn alike(&self, rival: &Source, source: &Source, target: Target) -> bool {
+        let (a, b) = (&rival.article, &source.article);
+        match target {
+            // A body that is no larger goes into an old can wherever the other went.
+            Target::Single(ask) if self.inside.contains(&ask) => {
+                no_larger(a.diameter, b.diameter) && no_larger(a.length, b.length)
             }
+            // Balancing follows from capacitance, rating, tolerance and leakage.
+            Target::Series(_) => {
+                a.value == b.value && a.volts == b.volts && a.tolerance == b.tolerance && a.leakage == b.leakage
+            }
+            Target::Balancing => a.ohm().is_some() && a.ohm() == b.ohm() && as_strong(rival, source),
+            Target::Single(_) | Target::Parallel(_) | Target::Can(_) | Target::TagStrip | Target::Sleeving => true,
         }
-        let mut index = 0;
-        kept.retain(|_| {
-            let keep = !beaten.contains(&index);
-            index += 1;
-            keep
-        });
-    }
-
-    /// Whether `rival` serves at least as well as `source` in every use and is no dearer.
-    fn beats(&self, rival: &Source, source: &Source) -> bool {
-        // The shelf is taken before anything is bought, so its lines are never dropped.
-        let Some(supplier) = source.key.supplier() else {
-            return false;
-        };
-        serves_all(rival, source) && self.no_harder_to_get(rival, source) && self.no_dearer(rival, source, supplier)
-    }
-
-    /// Stock and time.
-    fn no_harder_to_get(&self, rival: &Source, source: &Source) -> bool {
-        let last_step = rival.tiers.last().map_or(1, |t| t.from).max(rival.minimum).max(self.pieces);
-        let enough = last_step.checked_next_multiple_of(rival.pack);
-        let stock = rival.stock.is_none_or(|stock| enough.is_some_and(|e| e <= stock));
-        let supplier_days = self.shop.supplier(source.key.supplier().unwrap_or_default()).and_then(|s| s.lead_days);
-        // Days that are not known count as in time, so they are beaten by none that are known.
-        let days = |s: &Source| s.lead_days.or(supplier_days).unwrap_or(0);
-        stock && days(rival) <= days(source)
-    }
-
-    /// Price at every useful quantity, with prices that fall with the quantity.
-    fn no_dearer(&self, rival: &Source, source: &Source, supplier: &str) -> bool {
-        let falling = rival.tiers.windows(2).all(|w| matches!(w, [a, b] if b.each <= a.each));
-        let terms = self.shop.supplier(supplier);
-        let bound = terms.is_none_or(|t| t.free_over.is_some() || t.minimum_order.is_some());
-        let alike = rival.tiers == source.tiers && rival.pack == source.pack && rival.minimum == source.minimum;
-        if bound || alike {
-            return alike && falling;
-        }
-        let cheaper = |n: u32| match (rival.least_cost(n), source.least_cost(n)) {
-            (Some(rival), Some(source)) => rival <= source,
-            (_, None) => true,
-            (None, Some(_)) => false,
-        };
-        falling && cheaper(1) && cheaper(self.pieces) && (2..self.pieces).all(cheaper)
     }
 }
 
-/// Whether the rival serves every use of the source, as well or better.
-fn serves_all(rival: &Source, source: &Source) -> bool {
-    source.uses.iter().all(|wanted| {
-        let same = rival.uses.iter().find(|u| u.target == wanted.target);
-        same.is_some_and(|u| u.answer <= wanted.answer && u.second_choice <= wanted.second_choice)
-            && alike(rival, source, wanted.target)
+/// A source with what is compared again and again.
+struct Weighed<'k> {
+    source: &'k Source,
+    /// The least cost of one piece, of two, and so on to the most that its uses can take.
+    costs: Vec<Option<Money>>,
+    /// Whether its prices fall with the quantity.
+    falling: bool,
+    /// Whether it is to be had in all the quantity that its uses can take.
+    ample: bool,
+    /// Days until delivery.
+    days: u32,
+}
+
+impl Weighed<'_> {
+    /// Price of one, then name: of two equal offers the one of the earlier name stays.
+    fn order(&self) -> (Option<Money>, &SourceKey) {
+        (self.costs.first().copied().flatten(), &self.source.key)
+    }
+}
+
+/// The members of a group that stand before one in price and name.
+fn cheaper<'w, 'k>(
+    weighed: &'w [Weighed<'k>],
+    group: &'w [usize],
+    one: &'w Weighed<'k>,
+) -> impl Iterator<Item = &'w Weighed<'k>> {
+    group.iter().filter_map(|i| weighed.get(*i)).take_while(|rival| rival.order() < one.order())
+}
+
+/// Whether the rival costs less by the slack at every useful quantity, or exactly the same.
+fn no_dearer(rival: &Weighed<'_>, one: &Weighed<'_>, slack: Option<Money>) -> bool {
+    let (a, b) = (rival.source, one.source);
+    if a.tiers == b.tiers && a.pack == b.pack && a.minimum == b.minimum {
+        return true;
+    }
+    let Some(slack) = slack else {
+        return false;
+    };
+    one.costs.iter().enumerate().all(|(n, cost)| match (rival.costs.get(n).copied().flatten(), cost) {
+        (Some(rival), Some(cost)) => rival + slack <= *cost,
+        (_, None) => true,
+        (None, Some(_)) => false,
     })
 }
 
-/// Whether what the arrangement computes from the article comes out as well with the rival.
-fn alike(rival: &Source, source: &Source, target: Target) -> bool {
-    let (a, b) = (&rival.article, &source.article);
-    match target {
-        // A body that is no larger goes wherever the other went, such as into an old can.
-        Target::Single(_) => {
-            let smaller = |a: Option<Millimetre>, b: Option<Millimetre>| match (a, b) {
-                (Some(a), Some(b)) => a <= b,
-                (None, Some(_)) => false,
-                (_, None) => true,
-            };
-            a.style == b.style && smaller(a.diameter, b.diameter) && smaller(a.length, b.length)
+/// A supplier (or the shelf) and the uses of an article.
+type Uses<'k> = (Option<&'k str>, Vec<Target>);
+
+/// Sources of one supplier with the same uses, cheapest first, by their place among those kept.
+struct Groups<'k>(BTreeMap<Uses<'k>, Vec<usize>>);
+
+impl<'k> Groups<'k> {
+    /// The groups of what is kept.
+    fn of(weighed: &[Weighed<'k>]) -> Self {
+        let mut groups: BTreeMap<Uses<'k>, Vec<usize>> = BTreeMap::new();
+        for (index, one) in weighed.iter().enumerate() {
+            let uses = one.source.uses.iter().map(|u| u.target).collect();
+            groups.entry((one.source.key.supplier(), uses)).or_default().push(index);
         }
-        // Balancing follows from capacitance, rating, tolerance and leakage.
-        Target::Series(_) => {
-            a.value == b.value && a.volts == b.volts && a.tolerance == b.tolerance && a.leakage == b.leakage
+        for group in groups.values_mut() {
+            group.sort_by(|a, b| weighed.get(*a).map(Weighed::order).cmp(&weighed.get(*b).map(Weighed::order)));
         }
-        Target::Balancing => same_ohm(a.ohm(), b.ohm()) && as_strong(rival, source),
-        Target::Parallel(_) | Target::Can(_) => true,
-        Target::TagStrip | Target::Sleeving => matches!((&a.value, &b.value), (Some(Value::Designation(_)), Some(_))),
+        Self(groups)
+    }
+
+    /// The group of exactly these uses.
+    fn exactly(&self, uses: &Uses<'k>) -> impl Iterator<Item = &[usize]> {
+        self.0.get(uses).into_iter().map(Vec::as_slice)
+    }
+
+    /// The groups of the same supplier that serve at least these uses.
+    fn at_least<'g>(&'g self, (supplier, uses): &'g Uses<'k>) -> impl Iterator<Item = &'g [usize]> {
+        let serves = move |((other, more), _): &(&Uses<'k>, &Vec<usize>)| {
+            other == supplier && uses.iter().all(|u| more.binary_search(u).is_ok())
+        };
+        self.0.iter().filter(serves).map(|(_, members)| members.as_slice())
     }
 }
 
-/// Equal resistance.
-fn same_ohm(a: Option<Ohm>, b: Option<Ohm>) -> bool {
-    a.is_some() && a == b
+/// Drops the sources of these indices.
+fn drop_all(kept: &mut Vec<Source>, beaten: &BTreeSet<usize>) {
+    let mut index = 0;
+    kept.retain(|_| {
+        let keep = !beaten.contains(&index);
+        index += 1;
+        keep
+    });
+}
+
+/// Whether the first is known to be no larger than the second.
+fn no_larger(a: Option<Millimetre>, b: Option<Millimetre>) -> bool {
+    match (a, b) {
+        (Some(a), Some(b)) => a <= b,
+        (None, Some(_)) => false,
+        (_, None) => true,
+    }
 }
 
 /// At least the watts, the limiting voltage and the precision.

@@ -22,8 +22,8 @@ use crate::substitute::arrange::can::{self, CanGroup};
 use crate::substitute::designation::hardware;
 use dominance::Pruning;
 
-/// Kept sources from which pruning first runs before the end.
-const PRUNE_FROM: usize = 8_192;
+/// Kept sources from which thinning first runs, and then whenever what is kept has doubled.
+const THIN_FROM: usize = 16_384;
 
 /// What is looked for, and what has been found so far.
 #[derive(Debug)]
@@ -33,7 +33,8 @@ pub struct Search<'a> {
     by_kind: BTreeMap<PartKind, Vec<usize>>,
     strings: bool,
     pruning: Pruning<'a>,
-    prune_at: usize,
+    thin_at: usize,
+    thinned: bool,
     kept: Vec<Source>,
     nearest: Vec<Nearest>,
     if_allowed: BTreeMap<Target, SourceKey>,
@@ -52,6 +53,8 @@ pub struct Found<'a> {
     pub nearest: Vec<Nearest>,
     /// What would serve if the shop allowed pairs, by the first source that would.
     pub if_allowed: BTreeMap<Target, SourceKey>,
+    /// Whether so many offers serve that those with a dozen better ones of their supplier were dropped.
+    pub thinned: bool,
 }
 
 impl<'a> Search<'a> {
@@ -63,13 +66,15 @@ impl<'a> Search<'a> {
             let of_kind: Vec<usize> = asks.iter().enumerate().filter(|(_, a)| family(a)).map(|(i, _)| i).collect();
             by_kind.insert(*kind, of_kind);
         }
+        let cans = can::groups(asks);
         Self {
             asks,
-            cans: can::groups(asks),
+            pruning: Pruning::new(asks, &cans, shop),
+            thinned: false,
+            cans,
             by_kind,
             strings: asks.iter().any(Ask::may_be_string),
-            pruning: Pruning::new(asks, shop),
-            prune_at: PRUNE_FROM,
+            thin_at: THIN_FROM,
             kept: Vec::new(),
             nearest: vec![Nearest::default(); asks.len()],
             if_allowed: BTreeMap::new(),
@@ -103,11 +108,14 @@ impl<'a> Search<'a> {
 
     /// What has been found, with everything dropped that another offer of its supplier beats.
     pub fn finish(mut self) -> Found<'a> {
+        if self.thinned {
+            self.pruning.thin(&mut self.kept);
+        }
         self.drop_pairs_beside_singles();
         self.pruning.prune(&mut self.kept);
         self.kept.sort_by(|a, b| a.key.cmp(&b.key));
-        let Self { asks, cans, kept, nearest, if_allowed, .. } = self;
-        Found { asks, cans, sources: kept, nearest, if_allowed }
+        let Self { asks, cans, kept, nearest, if_allowed, thinned, .. } = self;
+        Found { asks, cans, sources: kept, nearest, if_allowed, thinned }
     }
 
     /// Drops the pairs of places that a single part serves, and resistors that balance nothing then.
@@ -129,12 +137,13 @@ impl<'a> Search<'a> {
         self.kept.retain(|s| !s.uses.is_empty());
     }
 
-    /// Keeps a source, and prunes whenever what is kept has doubled.
+    /// Keeps a source, and thins out whenever what is kept has doubled.
     fn keep(&mut self, source: Source) {
         self.kept.push(source);
-        if self.prune_at <= self.kept.len() {
-            self.pruning.prune(&mut self.kept);
-            self.prune_at = PRUNE_FROM.max(self.kept.len() * 2);
+        if self.thin_at <= self.kept.len() {
+            self.pruning.thin(&mut self.kept);
+            self.thinned = true;
+            self.thin_at = THIN_FROM.max(self.kept.len() * 2);
         }
     }
 

@@ -4,6 +4,7 @@ use super::context::{NeedContext, because};
 use crate::model::kind::Place;
 use crate::model::need::{Need, PointKind};
 use crate::sources::SourceId;
+use crate::substitute::margins::TEMPERATURE;
 use crate::units::{Ampere, Celsius, Hour};
 
 /// Series that are asked for above the hot-place limit.
@@ -35,7 +36,7 @@ pub(super) fn heat(context: &NeedContext<'_>, need: &mut Need) {
         return;
     };
     need.ambient = Some(heat.value);
-    let limit = Celsius::new(context.margin("temperature", 60.0));
+    let limit = Celsius::new(TEMPERATURE.of(context.shop));
     if heat.value > limit {
         need.temp_min = Some(HOT_SERIES.max(heat.value));
         let says = format!("{} there ({}), over {limit}: a {HOT_SERIES} part", heat.value, heat.basis);

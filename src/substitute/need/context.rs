@@ -77,11 +77,6 @@ impl NeedContext<'_> {
         let known = self.part.farad().or(demanded).filter(|c| Farad::ZERO < *c);
         known.ok_or_else(|| self.find_out("the capacitance is not known: take it from the service sheet"))
     }
-
-    /// A threshold of the shop, else its default.
-    pub(super) fn margin(&self, key: &str, default: f64) -> f64 {
-        self.shop.margins.get(key).unwrap_or(default)
-    }
 }
 
 /// Adds a reason to a need.

@@ -5,6 +5,7 @@ use super::{conditions, supply, voltage};
 use crate::model::kind::{PartKind, Place};
 use crate::model::need::{Need, PointKind};
 use crate::sources::SourceId;
+use crate::substitute::margins::FIRST_CAPACITOR;
 use crate::units::{Farad, Volt};
 
 /// Below this working voltage a signal capacitor has no DC to keep it polarised.
@@ -54,10 +55,12 @@ fn reservoir(context: &NeedContext<'_>, need: &mut Need, nominal: Farad) {
             because(need, PointKind::LimitFirst, "first-capacitor", SourceId::FirstCapacitor, says);
         }
         None if first.valve => {
-            let most = nominal * (1.0 + context.margin("first-capacitor", 40.0) / 100.0);
+            let percent = FIRST_CAPACITOR.of(context.shop);
+            let most = nominal * (1.0 + percent / 100.0);
             need.farad = Some((least, most));
             let kind = if first.known { "the rectifier's limit" } else { "the rectifier" };
-            let says = format!("-10 to +40 % of {nominal}: {kind} is not known; look its limit up in the data sheet");
+            let says =
+                format!("-10 to +{percent} % of {nominal}: {kind} is not known; look its limit up in the data sheet");
             because(need, PointKind::LimitFirst, "first-capacitor-unknown", SourceId::FirstCapacitor, says);
         }
         None => {

@@ -7,7 +7,7 @@ use crate::model::kind::{MainsClass, PartKind, Place};
 use crate::model::need::{Need, PointKind};
 use crate::physics::mains::{chassis_capacitance_limit, touch_current};
 use crate::sources::SourceId;
-use crate::units::{Farad, Volt};
+use crate::units::{Ampere, Farad, Hertz, Volt};
 
 /// Mains taken where the sheet gives none: the highest of the usual supplies.
 const ASSUMED_MAINS: Volt = Volt::new(250.0);
@@ -70,8 +70,7 @@ fn touch(context: &NeedContext<'_>, need: &mut Need, place: Place, (nominal, mai
         _ => 1,
     };
     let by_rule = chassis_capacitance_limit(mains, hertz).unwrap_or(CHASSIS_CAPACITANCE);
-    let all =
-        context.shop.margins.get("touch-current").map_or(by_rule.value, |nf| Farad::new(nf * 1e-9).min(by_rule.value));
+    let all = by_rule.value.min(by_shop(context, mains, hertz));
     #[expect(clippy::cast_precision_loss, reason = "a handful of parts")]
     let limit = all / sharing as f64;
     need.farad_limit = Some(limit);
@@ -83,4 +82,15 @@ fn touch(context: &NeedContext<'_>, need: &mut Need, place: Place, (nominal, mai
         "at most {limit}{shared}, for the current through a person; the marked {nominal} would pass {passed} at {mains} {hertz}"
     );
     because(need, PointKind::Touch, "touch-current", by_rule.source, says);
+}
+
+/// What the shop allows; it may set both limits lower, never higher.
+fn by_shop(context: &NeedContext<'_>, mains: Volt, hertz: Hertz) -> Farad {
+    let margins = &context.shop.margins;
+    let unlimited = Farad::new(f64::INFINITY);
+    let capacitance = margins.get("mains-touch.capacitance").map_or(unlimited, |nf| Farad::new(nf * 1e-9));
+    let of_one_farad = touch_current(Farad::new(1.0), mains, hertz);
+    let by_current =
+        margins.get("mains-touch").map_or(unlimited, |ma| Farad::new(Ampere::from_milli(ma) / of_one_farad));
+    capacitance.min(by_current)
 }

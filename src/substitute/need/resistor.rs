@@ -6,6 +6,7 @@ use super::preferred::e24_around;
 use crate::model::kind::{PartKind, Place};
 use crate::model::need::{Need, PointKind};
 use crate::sources::SourceId;
+use crate::substitute::margins::{RESISTOR_POWER, RESISTOR_VALUE};
 use crate::units::{Ohm, Volt, Watt};
 
 /// States the need of a resistor.
@@ -57,7 +58,7 @@ fn at_an_anode(context: &NeedContext<'_>) -> bool {
 
 /// Within 5 % of the marked value, wider where no preferred value lies there.
 fn value(context: &NeedContext<'_>, need: &mut Need, nominal: Ohm) {
-    let percent = context.margin("resistor-value", 5.0);
+    let percent = RESISTOR_VALUE.of(context.shop);
     let share = percent / 100.0;
     let (mut least, mut most) = (nominal * (1.0 - share), nominal * (1.0 + share));
     let (below, above) = e24_around(nominal);
@@ -80,7 +81,7 @@ fn watts(context: &NeedContext<'_>, need: &mut Need, nominal: Ohm, fusible: bool
         need.watts_min = original;
         return;
     }
-    let factor = context.margin("resistor-power", 2.0);
+    let factor = RESISTOR_POWER.of(context.shop);
     let working = context.stress.working.map(|w| w.value);
     let heat = working.map(|v| v.heat_in(need.ohm.map_or(nominal, |(least, _)| least.max(nominal * 0.95))));
     let wanted = heat.map(|p| p * factor);

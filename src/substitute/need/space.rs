@@ -34,7 +34,7 @@ pub(super) fn can(context: &NeedContext<'_>, need: &mut Need) {
 /// What the line says, else leads; cans and motor parts may be cans, restuffing asks for radial parts.
 fn styles(context: &NeedContext<'_>) -> Vec<Style> {
     let part = context.part;
-    let of_can = part.can.is_some() && part.space.styles == [Style::Can];
+    let of_can = part.space.styles == [Style::Can];
     let single = matches!(context.judgement.how, Some(How::BesideDeadCan | How::Restuff));
     let mut styles = if of_can && single {
         // The line says how the can stands; the new parts go beside or inside it.

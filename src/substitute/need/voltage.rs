@@ -3,6 +3,7 @@
 use super::context::{NeedContext, NoNeed, because};
 use crate::model::need::{Need, PointKind};
 use crate::sources::SourceId;
+use crate::substitute::margins::{CATHODE_RATING, OUTPUT_ANODE};
 use crate::units::Volt;
 
 /// Below this the working voltage is no HT.
@@ -19,7 +20,7 @@ pub(super) fn by_highest(context: &NeedContext<'_>, need: &mut Need) -> Result<(
 /// Least rating at a cathode: the larger of 1.25 times the working voltage and the original's.
 pub(super) fn by_cathode(context: &NeedContext<'_>, need: &mut Need) -> Result<(), NoNeed> {
     need.working = context.stress.working.map(|w| w.value);
-    let factor = context.margin("cathode-rating", 1.25);
+    let factor = CATHODE_RATING.of(context.shop);
     let lifted = need.working.map(|v| v * factor);
     if let (Some(lifted), Some(working)) = (lifted, need.working) {
         let says = format!("an over-running valve lifts its cathode: {factor} × {working} = {lifted}");
@@ -33,7 +34,7 @@ pub(super) fn by_cathode(context: &NeedContext<'_>, need: &mut Need) -> Result<(
 /// Least rating at an output anode: the original's, or three times the HT where that is more.
 pub(super) fn by_output_anode(context: &NeedContext<'_>, need: &mut Need) -> Result<(), NoNeed> {
     need.working = context.stress.working.map(|w| w.value);
-    let factor = context.margin("output-anode-rating", 3.0);
+    let factor = OUTPUT_ANODE.of(context.shop);
     // Between two anodes there is no DC to go by; the highest voltage stands for the HT then.
     let ht =
         [need.working.filter(|w| NO_DC < *w), context.stress.highest.map(|h| h.value)].into_iter().flatten().next();

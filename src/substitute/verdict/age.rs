@@ -2,15 +2,9 @@
 
 use super::Held;
 use super::tally::{Head, Said, Tally};
-use crate::limits::Limit;
 use crate::model::kind::PartKind;
 use crate::model::need::{Answer, PointKind};
-use crate::sources::SourceId;
-
-/// Years up to which an electrolytic is as new.
-const AS_NEW_YEARS: Limit<f64> = Limit::new(2.0, SourceId::OldStock, "electrolytics on the shelf, years");
-/// Years from which it is no longer taken.
-const END_YEARS: Limit<f64> = Limit::new(10.0, SourceId::CdeReforming, "end of useful shelf life, years");
+use crate::substitute::margins::{OLD_STOCK, OLD_STOCK_END};
 
 /// Old stock: to be tested and reformed first after two years, refused after ten.
 pub(super) fn age(held: Held<'_>, tally: &mut impl Tally) {
@@ -22,7 +16,7 @@ pub(super) fn age(held: Held<'_>, tally: &mut impl Tally) {
         return;
     };
     let years = year - made;
-    let (as_new, end) = (rules.margin("old-stock", AS_NEW_YEARS.value), rules.margin("old-stock.end", END_YEARS.value));
+    let (as_new, end) = (OLD_STOCK.of(rules.shop), OLD_STOCK_END.of(rules.shop));
     let answer = if f64::from(years) <= as_new {
         Answer::Fit
     } else if f64::from(years) <= end {

@@ -4,11 +4,9 @@ use super::Held;
 use super::tally::{Head, Said, Tally};
 use crate::model::kind::PartKind;
 use crate::model::need::{Answer, PointKind};
+use crate::substitute::margins::working_share;
 use crate::substitute::need::reason;
 use crate::units::{Celsius, Volt};
-
-/// Share of its rating that an electrolytic should work at.
-const WORKING_SHARE: f64 = crate::limits::derating::ELECTROLYTIC_WORKING.value;
 
 /// The rating against what is needed. A higher rating is never a fault.
 pub(super) fn voltage(held: Held<'_>, tally: &mut impl Tally) {
@@ -21,7 +19,7 @@ pub(super) fn voltage(held: Held<'_>, tally: &mut impl Tally) {
     }
     let ok = article.volts.is_some_and(|v| needs.get() * (1.0 - 1e-9) <= v.get());
     let unproved = reason(need, "voltage-unproved").is_some();
-    let share = rules.margin("voltage-margin", WORKING_SHARE);
+    let share = working_share(rules.shop);
     let electrolytic = article.kind == PartKind::Electrolytic;
     let close = |v: Volt| electrolytic && need.working.is_some_and(|w| v * share < w);
     let tight = article.volts.is_some_and(close);

@@ -8,6 +8,7 @@ use crate::model::need::{Answer, PointKind};
 use crate::model::shop::{Article, RippleRating};
 use crate::physics::interpolate::linear;
 use crate::physics::ripple::frequency_factor;
+use crate::substitute::margins::{RIPPLE, RIPPLE_MISSING};
 use crate::units::{Ampere, Hertz, Volt};
 
 /// Frequency of a rating that states none.
@@ -21,12 +22,12 @@ pub(super) fn ripple(held: Held<'_>, tally: &mut impl Tally) {
         return;
     }
     let used = need.ripple.and_then(|r| share_used(article, &r));
-    let most = rules.margin("ripple", 1.0);
+    let most = RIPPLE.of(rules.shop) / 100.0;
     let answer = match (used, &article.ripple) {
         (Some(share), _) if share <= most * (1.0 + 1e-9) => Answer::Fit,
         (None, Some(_)) => Answer::Caution,
         (None, None) if !reservoir => Answer::Fit,
-        (None, None) if rules.margin("ripple-missing", 0.0) > 0.5 => Answer::Caution,
+        (None, None) if RIPPLE_MISSING.of(rules.shop) > 0.5 => Answer::Caution,
         (Some(_), _) | (None, None) => Answer::Unsuitable,
     };
     tally.point(Head::with(PointKind::Ripple, "ripple", answer), || {

@@ -36,11 +36,6 @@ impl<'a> Rules<'a> {
         Self { year, shop, job: Some(job) }
     }
 
-    /// A threshold of the shop, else its default.
-    pub(crate) fn margin(&self, key: &str, default: f64) -> f64 {
-        self.shop.margins.get(key).unwrap_or(default)
-    }
-
     /// What the rectifier of this designation has to do; `None` where no supply names it.
     pub fn duty(&self, designation: &str) -> Option<RectifierDuty> {
         let job = self.job?;
