@@ -12,13 +12,18 @@ use capjob::model::chassis::Job;
 use capjob::model::finding::{Call, Decision, Finding, Judgement};
 use capjob::model::plan::Plan;
 use capjob::model::shop::{LabourRate, QuoteSettings, WordSet};
-use capjob::money::Percent;
+use capjob::money::{Money, Percent};
 use capjob::quote::{Form, OwnerClass, QuoteError, Warning, quote};
 use capjob::sources::SourceId;
 
 #[path = "support/plan_builder.rs"]
 mod plan_builder;
-use plan_builder::{job, judgement, money, plan};
+use plan_builder::{job, judgement, plan};
+
+/// An amount.
+fn money(text: &str) -> Money {
+    Money::parse(text).expect("an amount")
+}
 
 /// A public-address amplifier: 14 coupling and tone parts, 3 electrolytics, one can of two sections, 6 resistors,
 /// a mains lead.
@@ -103,7 +108,7 @@ fn labour_by_the_piece_needs_no_rate() {
     let labour: BTreeMap<String, LabourRate> =
         each.into_iter().map(|(k, m)| (k.to_owned(), LabourRate::Flat(money(m)))).collect();
     let by_piece = QuoteSettings { labour, rate_per_hour: None, ..settings() };
-    let made = quote(&[job.clone()], &plan, &by_piece, None).expect("a quote");
+    let made = quote(std::slice::from_ref(&job), &plan, &by_piece, None).expect("a quote");
     assert_eq!(made.sums.labour, money("181.00"));
     assert_eq!(made.sums.hundredths_of_minute, 0);
     // One kind without a price falls back to minutes, and those need a rate.
@@ -116,7 +121,7 @@ fn labour_by_the_piece_needs_no_rate() {
 fn without_labour_there_is_no_quote() {
     let (job, plan) = amplifier("");
     let none = QuoteSettings { labour: BTreeMap::new(), rate_per_hour: None, ..settings() };
-    assert_eq!(quote(&[job.clone()], &plan, &none, None), Err(QuoteError::NoLabour));
+    assert_eq!(quote(std::slice::from_ref(&job), &plan, &none, None), Err(QuoteError::NoLabour));
     // A rate alone will do: usual minutes are taken, and said so.
     let rate = QuoteSettings { labour: BTreeMap::new(), ..settings() };
     let made = quote(&[job], &plan, &rate, None).expect("a quote");

@@ -13,7 +13,7 @@ use capjob::verify::{AfterRow, Check, Verification, VerifyError, verify};
 mod plan_builder;
 #[path = "support/rows.rs"]
 mod support_rows;
-use plan_builder::{job, judgement_at, plan};
+use plan_builder::{job, judgement, plan};
 use support_rows::rows;
 
 /// A set with a two-core lead, HT 250 V on the service sheet at the 240 V tapping, measured on 240 V.
@@ -22,7 +22,7 @@ fn set() -> (Job, Plan) {
                    earth = \"two-core\"\n[[ht]]\nname = \"HT\"\ncircuit = \"bridge\"\nrectifier = \"silicon\"\n[[ht.node]]\nname = \"HT1\"\nsheet_v = 250\n";
     let parts = "ref,part,marked,place,plus,minus,bias_v\nC9,paper,.02/600,coupling,A1,G2,12\nR8,carbon-film,4K7 1W,dropper,HT1,HT2,\n";
     let job = job("lt-3", chassis, parts);
-    let judgements = vec![judgement_at("C9", Decision::Keep, 250.0), judgement_at("R8", Decision::Keep, 250.0)];
+    let judgements = vec![judgement("C9", Decision::Keep), judgement("R8", Decision::Keep)];
     let plan = plan(&job, judgements);
     (job, plan)
 }

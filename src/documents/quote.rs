@@ -261,10 +261,10 @@ impl Page<'_> {
     /// What goes into the set.
     fn parts(&self) -> Vec<Block> {
         let new = self.quote.new_parts.iter().map(|b| (b.quantity, article(&b.article), "new"));
-        let shelf =
+        let in_stock =
             self.quote.shelf_parts.iter().map(|t| (t.quantity, article(&t.article), "from the workshop's stock"));
         let rows: Vec<Vec<Cell>> = new
-            .chain(shelf)
+            .chain(in_stock)
             .map(|(n, what, state)| vec![Cell::count(n), Cell::text(what), Cell::text(state)])
             .collect();
         if rows.is_empty() {

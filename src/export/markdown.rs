@@ -1,4 +1,4 @@
-//! Markdown (CommonMark with tables): what people wrote is quoted, so that nothing of it turns into markup.
+//! Markdown (`CommonMark` with tables): what people wrote is quoted, so that nothing of it turns into markup.
 
 use super::safe::{for_markdown, for_terminal};
 use crate::documents::block::{Align, Block, Cell, Entry, Field, Table, Tick};
@@ -53,7 +53,9 @@ fn verbatim(out: &mut String, lines: &[String]) {
     let run = |l: &String| l.split(|c| c != '`').map(str::len).max().unwrap_or(0);
     let fence = "`".repeat(lines.iter().map(run).max().unwrap_or(0).max(2) + 1);
     line(out, &fence);
-    lines.iter().for_each(|l| line(out, l));
+    for l in &lines {
+        line(out, l);
+    }
     line(out, &fence);
 }
 

@@ -7,7 +7,7 @@ use capjob::documents::{quote as quote_page, record, sheet as sheet_page};
 use capjob::export::html;
 use capjob::model::chassis::Job;
 use capjob::model::plan::Plan;
-use capjob::model::shop::{Shop, WordSet};
+use capjob::model::shop::Shop;
 use capjob::quote::{Quote, quote};
 use capjob::sheet::{Sheet, sheet};
 use capjob::verify::{Verification, verify};
@@ -53,9 +53,9 @@ impl Papers {
         let record_of =
             record::Record { job: &self.job, plan: &self.plan, sheet: &self.sheet, verification: &self.verification };
         vec![
-            ("quote", quote_page::title(&self.quote), quote_page::blocks(&self.quote, WordSet::Uk)),
-            ("sheet", sheet_page::title(&self.sheet), sheet_page::blocks(&self.sheet, WordSet::Uk)),
-            ("record", record::title(&self.sheet), record::blocks(&record_of, WordSet::Uk)),
+            ("quote", quote_page::title(&self.quote), quote_page::blocks(&self.quote, self.shop.words)),
+            ("sheet", sheet_page::title(&self.sheet), sheet_page::blocks(&self.sheet, self.shop.words)),
+            ("record", record::title(&self.sheet), record::blocks(&record_of, self.shop.words)),
         ]
     }
 

@@ -2,21 +2,18 @@
 
 use capjob::input::{NamedBytes, read_job};
 use capjob::model::chassis::Job;
-use capjob::model::finding::{Basis, Decision, Judgement, Known, Stress};
-use capjob::model::plan::{ByHand, Inspection, Plan, Totals};
+use capjob::model::finding::{Decision, Judgement, Stress};
+use capjob::model::plan::{ByHand, Effort, Inspection, Plan, Totals};
 use capjob::money::{Currency, Money};
-use capjob::units::Volt;
 
 /// A job from the texts of its two files.
 pub(crate) fn job(name: &str, chassis: &str, parts: &str) -> Job {
     let named = |name, text: &'static str| NamedBytes { name, bytes: text.as_bytes() };
     let (chassis, parts) = (chassis.to_owned().leak(), parts.to_owned().leak());
-    read_job(name, named("chassis.toml", chassis), named("parts.csv", parts)).unwrap_or_else(|f| panic!("{f}")).value
-}
-
-/// An amount.
-pub(crate) fn money(text: &str) -> Money {
-    Money::parse(text).expect("an amount")
+    read_job(name, named("chassis.toml", chassis), named("parts.csv", parts))
+        .map_err(|f| f.to_string())
+        .expect("files without faults")
+        .value
 }
 
 /// A judgement with nothing behind it.
@@ -32,12 +29,6 @@ pub(crate) fn judgement(reference: &str, decision: Decision) -> Judgement {
         assumed: Vec::new(),
         measure_next: Vec::new(),
     }
-}
-
-/// A judgement of a part with so much across it.
-pub(crate) fn judgement_at(reference: &str, decision: Decision, highest_v: f64) -> Judgement {
-    let highest = Some(Known::new(Volt::new(highest_v), Basis::Computed));
-    Judgement { stress: Stress { highest, ..Stress::default() }, ..judgement(reference, decision) }
 }
 
 /// A plan over one job with these judgements, which buys nothing.
@@ -79,6 +70,6 @@ pub(crate) fn plan(job: &Job, judgements: Vec<Judgement>) -> Plan {
         stopped: false,
         job_shares: vec![zero],
         story: None,
-        effort: capjob::model::plan::Effort::default(),
+        effort: Effort::default(),
     }
 }

@@ -6,7 +6,7 @@ use capjob::verify::{AfterRow, Read, Unit, What};
 
 /// Readings from the text of their file.
 pub(crate) fn rows(text: &[u8]) -> Vec<AfterRow> {
-    let read = read_after(NamedBytes { name: "after.csv", bytes: text }).unwrap_or_else(|f| panic!("{f}"));
+    let read = read_after(NamedBytes { name: "after.csv", bytes: text }).map_err(|f| f.to_string()).expect("readings");
     read.value.iter().map(row).collect()
 }
 
@@ -27,8 +27,7 @@ fn row(reading: &AfterReading) -> AfterRow {
         AfterFigure::Volt(v) => Read::Figure(v.get(), Unit::Volt),
         AfterFigure::Ampere(a) => Read::Figure(a.get(), Unit::Ampere),
         AfterFigure::Watt(w) => Read::Figure(w.get(), Unit::Watt),
-        AfterFigure::Ohm(r) => Read::Figure(r.get(), Unit::Ohm),
-        AfterFigure::Part(Reading::Ohm(r)) => Read::Figure(r.get(), Unit::Ohm),
+        AfterFigure::Ohm(r) | AfterFigure::Part(Reading::Ohm(r)) => Read::Figure(r.get(), Unit::Ohm),
         AfterFigure::Part(Reading::Farad(f)) => Read::Figure(f.get(), Unit::Farad),
         AfterFigure::Part(Reading::Open) => Read::Open,
         AfterFigure::Part(Reading::Short) => Read::Short,

@@ -14,7 +14,7 @@ fn root() -> PathBuf {
 }
 
 fn bytes(path: &Path) -> Vec<u8> {
-    fs::read(path).unwrap_or_else(|e| panic!("{}: {e}", path.display()))
+    fs::read(path).map_err(|e| format!("{}: {e}", path.display())).expect("a file of the sample")
 }
 
 /// One job of the sample.
@@ -22,7 +22,10 @@ pub(crate) fn job(name: &str) -> Job {
     let folder = root().join("jobs").join(name);
     let (chassis, parts) = (bytes(&folder.join("chassis.toml")), bytes(&folder.join("parts.csv")));
     let named = |name, bytes| NamedBytes { name, bytes };
-    read_job(name, named("chassis.toml", &chassis), named("parts.csv", &parts)).unwrap_or_else(|f| panic!("{f}")).value
+    read_job(name, named("chassis.toml", &chassis), named("parts.csv", &parts))
+        .map_err(|f| f.to_string())
+        .expect("a file without faults")
+        .value
 }
 
 /// The sample shop.
@@ -39,7 +42,7 @@ pub(crate) fn shop() -> Shop {
         rectifiers: Some(NamedBytes { name: "rectifiers.csv", bytes: &texts[4] }),
         margin_keys: &keys,
     };
-    read_shop(&files).unwrap_or_else(|f| panic!("{f}")).value.shop
+    read_shop(&files).map_err(|f| f.to_string()).expect("a file without faults").value.shop
 }
 
 /// Plans these jobs from the sample catalog.

@@ -16,7 +16,7 @@ pub fn drawing(figures: &SupplyFigures) -> Option<Drawing> {
     let wave = &figures.reservoir_wave;
     let node = figures.nodes.first()?;
     let hz = figures.hz.get();
-    if wave.len() < 2 || !(hz > 0.0) || wave.iter().any(|v| !v.is_finite()) {
+    if wave.len() < 2 || hz.is_nan() || hz <= 0.0 || wave.iter().any(|v| !v.is_finite()) {
         return None;
     }
     let ms = 2000.0 / hz;
@@ -32,8 +32,9 @@ pub fn drawing(figures: &SupplyFigures) -> Option<Drawing> {
     let y = |volts: f64| BOTTOM - (volts - low) / (high - low) * (BOTTOM - TOP);
     volt_axis(&mut drawing, (low, high, step), y);
     time_axis(&mut drawing, ms);
-    let last = f64::from(u32::try_from(wave.len() - 1).unwrap_or(u32::MAX));
-    let points = (0_u32..).zip(wave).map(|(n, v)| At::new(LEFT + f64::from(n) / last * (RIGHT - LEFT), y(v.get())));
+    let intervals = f64::from(u32::try_from(wave.len() - 1).unwrap_or(u32::MAX));
+    let points =
+        (0_u32..).zip(wave).map(|(n, v)| At::new(LEFT + f64::from(n) / intervals * (RIGHT - LEFT), y(v.get())));
     drawing.shapes.push(crate::documents::drawing::Shape::Line(points.collect(), Stroke::Thick));
     let mean = y(node.volts.get());
     drawing.line(At::new(LEFT, mean), At::new(RIGHT, mean), Stroke::Dashed);
@@ -51,7 +52,7 @@ fn span(least: f64, most: f64) -> (f64, f64, f64) {
 fn volt_axis(drawing: &mut Drawing, (low, high, step): (f64, f64, f64), y: impl Fn(f64) -> f64) {
     drawing.line(At::new(LEFT, TOP), At::new(LEFT, BOTTOM), Stroke::Thin);
     drawing.text(At::new(LEFT - 6.0, TOP - 12.0), "V", Anchor::End);
-    let decimals = if step < 1.0 { 1 } else { 0 };
+    let decimals = usize::from(step < 1.0);
     let marks = ((high - low) / step).round();
     let mut mark = 0.0;
     while mark <= marks {
