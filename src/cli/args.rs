@@ -34,6 +34,10 @@ pub struct Cli {
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub enum Command {
+    /// Start a job folder, or a shop folder, with remarks in it
+    #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
+        before_help = "Examples:\n  capjob new my-radio\n  capjob new --shop shop\n")]
+    New(NewArgs),
     /// Judge every part of a chassis
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
         before_help = "Example:\n  capjob inspect catalog-sample/jobs/hall-amplifier --shop catalog-sample\n")]
@@ -44,7 +48,7 @@ pub enum Command {
     Supply(JobArgs),
     /// Tell whether a part will do at a place, and exactly why
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
-        before_help = "Example:\n  capjob check catalog-sample/jobs/hall-amplifier C8 \"22uF 500V 105C axial\" --shop catalog-sample\n")]
+        before_help = "Example:\n  capjob check catalog-sample/jobs/hall-amplifier C30 \"22uF 500V 105C 250mA axial\" --shop catalog-sample\n")]
     Check(CheckArgs),
     /// Judge, choose and buy: the main job; several jobs make one order
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
@@ -54,6 +58,10 @@ pub enum Command {
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
         before_help = "Example:\n  capjob order catalog-sample/jobs/hall-amplifier --shop catalog-sample\n")]
     Order(PlanArgs),
+    /// How to reform what is kept, step by step, with a log to fill in
+    #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
+        before_help = "Example:\n  capjob reform catalog-sample/jobs/corran-radiogram --shop catalog-sample\n")]
+    Reform(JobArgs),
     /// The page of a rule, or the list of all rules
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
         before_help = "Examples:\n  capjob rules\n  capjob rules paper\n")]
@@ -121,6 +129,26 @@ pub struct Folders {
     /// Treat a bad catalog line as fatal
     #[arg(long)]
     pub strict: bool,
+}
+
+/// A folder to start.
+#[derive(Debug, Clone, Args)]
+pub struct NewArgs {
+    /// Job folder to start: chassis.toml and parts.csv
+    #[arg(value_name = "DIR", required_unless_present = "new_shop", conflicts_with = "new_shop")]
+    pub dir: Option<PathBuf>,
+    /// Shop folder to start instead: settings, suppliers, a small invented catalog
+    #[arg(id = "new_shop", long = "shop", value_name = "DIR")]
+    pub shop: Option<PathBuf>,
+    /// Replace files that are there already
+    #[arg(long)]
+    pub overwrite: bool,
+    /// Read and solve, and only list what would be written
+    #[arg(long)]
+    pub dry_run: bool,
+    /// Telling.
+    #[command(flatten)]
+    pub telling: Telling,
 }
 
 /// One job.

@@ -81,14 +81,18 @@ fn shop_folder(paths: &[PathBuf], folders: &Folders) -> Result<PathBuf, Failure>
         return Ok(shop.clone());
     }
     let job = paths.first().cloned().unwrap_or_default();
-    let from = fs::canonicalize(&job).unwrap_or_else(|_not_there_yet| job.clone());
-    let found = from.ancestors().skip(1).map(|a| a.join("shop")).find(|s| s.join("shop.toml").is_file());
-    found.ok_or_else(|| {
+    shop_beside(&job).ok_or_else(|| {
         Failure::io(format!(
-            "error: no shop folder for {}\n  help: name it with --shop DIR or CAPJOB_SHOP, or put a folder `shop` beside or above the job",
+            "error: no shop folder for {}\n  help: name it with --shop DIR or CAPJOB_SHOP, or put a folder `shop` beside or above the job; `capjob new --shop DIR` starts one",
             job.display()
         ))
     })
+}
+
+/// A folder `shop` beside or above the job.
+pub(super) fn shop_beside(job: &Path) -> Option<PathBuf> {
+    let from = fs::canonicalize(job).unwrap_or_else(|_not_there_yet| job.to_path_buf());
+    from.ancestors().skip(1).map(|a| a.join("shop")).find(|s| s.join("shop.toml").is_file())
 }
 
 /// Text of all faults; what could not be read at all is another exit code than what was read and is wrong.

@@ -8,8 +8,10 @@ mod exit;
 mod files;
 mod inspect;
 mod man;
+mod new;
 mod order;
 mod plan;
+mod reform;
 mod rules;
 mod screen;
 mod signals;
@@ -59,12 +61,14 @@ fn failed(error: &anyhow::Error) -> ExitCode {
 
 fn command(command: &Command) -> anyhow::Result<Outcome> {
     match command {
+        Command::New(args) => new::run(args),
         Command::Inspect(args) => inspect::run(args),
         Command::Supply(args) => supply::run(args),
         Command::Check(args) => check::run(args),
         Command::Plan(args) => plan::run(args),
         Command::Order(args) => order::run(args),
         Command::Decode(args) => decode::run(args),
+        Command::Reform(args) => reform::run(args),
         Command::Rules(args) => rules::run(args),
         Command::Completions(args) => man::completions(args),
         Command::Man(args) => man::page(args),

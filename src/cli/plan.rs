@@ -1,5 +1,7 @@
 //! `plan`: judge, choose, buy.
 
+use std::path::Path;
+
 use super::args::{Folders, PlanArgs};
 use super::exit::{Failure, Outcome};
 use super::files::{Loaded, choices, load};
@@ -8,6 +10,7 @@ use super::write::{OutFile, Policy, State, distinct_stems, write_all};
 use crate::documents::block::Block;
 use crate::documents::machine::plan::PlanDocument;
 use crate::documents::{parts_list, plan_screen, shopping_list, why_screen};
+use crate::export::safe::for_terminal;
 use crate::export::{csv, json, text};
 use crate::model::chassis::Job;
 use crate::model::plan::Plan;
@@ -101,15 +104,16 @@ pub(super) fn write(folders: &Folders, files: &[OutFile], reporter: Reporter) ->
     };
     let policy = Policy { overwrite: folders.overwrite, dry_run: folders.dry_run };
     let states: Vec<State> = write_all(out, files, policy)?;
-    let verb = if folders.dry_run { "would write" } else { "wrote" };
-    for (file, state) in files.iter().zip(states) {
-        let verb = if state == State::Unchanged { "left" } else { verb };
-        reporter.note(&format!(
-            "{verb} {} ({} bytes, {})",
-            out.join(&file.name).display(),
-            file.bytes.len(),
-            state.word()
-        ));
-    }
+    tell_written(out, files, &states, (folders.dry_run, reporter));
     Ok(())
+}
+
+/// Says what became of each file.
+pub(super) fn tell_written(out: &Path, files: &[OutFile], states: &[State], (dry_run, reporter): (bool, Reporter)) {
+    let verb = if dry_run { "would write" } else { "wrote" };
+    for (file, state) in files.iter().zip(states) {
+        let verb = if *state == State::Unchanged { "left" } else { verb };
+        let path = for_terminal(&out.join(&file.name).display().to_string());
+        reporter.note(&format!("{verb} {path} ({} bytes, {})", file.bytes.len(), state.word()));
+    }
 }

@@ -9,6 +9,7 @@ pub mod machine;
 pub mod order_screen;
 pub mod parts_list;
 pub mod plan_screen;
+pub mod reform;
 pub mod rule_pages;
 pub mod shopping_list;
 pub mod supply_screen;

@@ -33,7 +33,8 @@ pub(super) fn raise(model: &Model, node: &mut Node, target: f64, rounds: u32, cl
             trial.price.clone_from(&node.price);
             trial.discount.clone_from(&node.discount);
             heading.iter_mut().for_each(|h| *h = 0.0);
-        } else if !advance(model, &mut trial, &priced, (&scale, &mut heading), step * (target - priced.bound).max(1.0)) {
+        } else if !advance(model, &mut trial, &priced, (&scale, &mut heading), step * (target - priced.bound).max(1.0))
+        {
             return;
         }
     }
@@ -51,7 +52,9 @@ fn advance(model: &Model, node: &mut Node, priced: &Priced, way: (&Table<f64>, &
     }
     let mut moved = Vec::new();
     for (v, option, miss) in &priced.chosen {
-        let Some((b, least)) = option.and_then(|b| Some((b, model.suppliers[*v].bands.get(b)?.least))) else { continue };
+        let Some((b, least)) = option.and_then(|b| Some((b, model.suppliers[*v].bands.get(b)?.least))) else {
+            continue;
+        };
         let discount = node.discount[*v].get(b).copied().unwrap_or(0.0);
         if least > 0 && (discount > 0.0 || *miss > 0.0) {
             let scale = 1.0 / (real(least) / real(model.grain)).max(1.0);
@@ -87,11 +90,8 @@ pub(super) fn reduce(model: &Model, node: &mut Node, target: f64) -> bool {
         let least = values.iter().copied().fold(f64::INFINITY, f64::min);
         let kept: Vec<_> = options.iter().zip(&values).filter(|(_, x)| *x - least <= room).collect();
         // What each open option leaves for one of its sources to spoil.
-        let open: Vec<(f64, f64)> = kept
-            .iter()
-            .filter(|(o, _)| o.is_some())
-            .map(|(o, x)| (*x - least, node.terms(model, v, **o).1))
-            .collect();
+        let open: Vec<(f64, f64)> =
+            kept.iter().filter(|(o, _)| o.is_some()).map(|(o, x)| (*x - least, node.terms(model, v, **o).1)).collect();
         let options = kept.iter().map(|(o, _)| **o).collect();
         let live: Vec<usize> = node.live(model, v).collect();
         for s in live {

@@ -254,8 +254,11 @@ fn scope(model: &Model, node: &Node) -> Scope {
             bands[v] = vec![Band { fixed: 0, least: 0 }];
         }
     }
-    let mut rows: Vec<usize> =
-        node.classes.iter().flat_map(|c| model.classes[*c].ways.iter().flat_map(|w| w.uses.iter().map(|u| u.0))).collect();
+    let mut rows: Vec<usize> = node
+        .classes
+        .iter()
+        .flat_map(|c| model.classes[*c].ways.iter().flat_map(|w| w.uses.iter().map(|u| u.0)))
+        .collect();
     rows.sort_unstable();
     rows.dedup();
     Scope { allowed, segs, bands, classes: node.classes.clone(), rows, waste: true }

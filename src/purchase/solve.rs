@@ -31,7 +31,14 @@ pub fn solve(problem: &Problem, limits: &Limits) -> Result<Purchase, PurchaseErr
     problem.check()?;
     let mut model = Model::new(problem);
     let met = meet::settle(problem, &mut model);
-    let mut search = Search { model: &model, limits: *limits, best: met.plan, bound: 0, stopped: false, statistics: Statistics::default() };
+    let mut search = Search {
+        model: &model,
+        limits: *limits,
+        best: met.plan,
+        bound: 0,
+        stopped: false,
+        statistics: Statistics::default(),
+    };
     search.run();
     let plan = search.best.unwrap_or_else(|| Plan::empty(&model));
     let proof = Proof { bound: search.bound, stopped: search.stopped, statistics: search.statistics };

@@ -9,6 +9,7 @@ pub mod inspect;
 pub mod needs;
 pub mod order;
 pub mod plan;
+pub mod reform;
 pub mod supply;
 
 use serde::Serialize;
