@@ -20,6 +20,9 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("rules", &["physics", "model", "limits", "sources", "units", "money"]),
     ("substitute", &["physics", "model", "limits", "sources", "units", "marking", "money"]),
     ("purchase", &["model", "money"]),
+    ("quote", &["model", "money"]),
+    ("verify", &["model", "units"]),
+    ("sheet", &["model", "physics", "limits", "units", "verify"]),
     (
         "workflow",
         &[
@@ -36,9 +39,25 @@ const ROOMS: &[(&str, &[&str])] = &[
             "marking",
         ],
     ),
-    ("documents", &["model", "units", "money", "rules", "marking"]),
+    ("documents", &["model", "units", "money", "rules", "marking", "quote", "verify", "sheet"]),
     ("export", &["documents"]),
-    ("cli", &["workflow", "input", "documents", "export", "model", "units", "money", "marking", "rules"]),
+    (
+        "cli",
+        &[
+            "workflow",
+            "input",
+            "documents",
+            "export",
+            "model",
+            "units",
+            "money",
+            "marking",
+            "rules",
+            "quote",
+            "verify",
+            "sheet",
+        ],
+    ),
 ];
 
 /// Lines that a file may have before its tests.

@@ -129,6 +129,9 @@ pub struct Folders {
     /// Treat a bad catalog line as fatal
     #[arg(long)]
     pub strict: bool,
+    /// Show every fault of the files, not only the first 20
+    #[arg(long)]
+    pub all_errors: bool,
 }
 
 /// A folder to start.

@@ -17,6 +17,9 @@ use crate::workflow::{self, Choices};
 /// The forms that a table may come in, in the order that they are looked for.
 const FORMS: &[&str] = &["csv", "tsv", "txt", "xlsx", "ods"];
 
+/// Faults shown in full unless all are asked for.
+const FAULTS_SHOWN: usize = 20;
+
 /// Everything that a command works on.
 pub(super) struct Loaded {
     /// The jobs, in order of their names.
@@ -56,10 +59,13 @@ pub(super) fn load(paths: &[PathBuf], folders: &Folders, telling: &Telling) -> R
             None
         }
     };
-    let Some(ShopRead { shop, columns }) = shop.filter(|_| faults.is_empty()) else { return Err(failure(&faults)) };
+    let Some(ShopRead { shop, columns }) = shop.filter(|_| faults.is_empty()) else {
+        return Err(failure(&faults, shown(folders)));
+    };
     notes.iter().for_each(|n| reporter.note(n));
     distinct(&mut jobs)?;
-    let catalog = CatalogFiles::new(&shop_folder, columns, folders.strict, reporter).map_err(|f| failure(&f))?;
+    let catalog =
+        CatalogFiles::new(&shop_folder, columns, folders, reporter).map_err(|f| failure(&f, shown(folders)))?;
     Ok(Loaded { jobs, shop, catalog })
 }
 
@@ -96,11 +102,22 @@ pub(super) fn shop_beside(job: &Path) -> Option<PathBuf> {
 }
 
 /// Text of all faults; what could not be read at all is another exit code than what was read and is wrong.
-pub(super) fn failure(faults: &Faults) -> Failure {
+pub(super) fn failure(faults: &Faults, shown: usize) -> Failure {
     let unread = |k: FaultKind| matches!(k, FaultKind::Missing | FaultKind::Folder | FaultKind::Unreadable);
     let only_unread = faults.iter().all(|f| unread(f.kind));
-    let failure = Failure::input(faults.to_string());
+    let failure = Failure::input(told(faults, shown));
     if only_unread { Failure { code: CANNOT_READ_OR_WRITE, ..failure } } else { failure }
+}
+
+/// How many faults are shown in full.
+pub(super) fn shown(folders: &Folders) -> usize {
+    if folders.all_errors { usize::MAX } else { FAULTS_SHOWN }
+}
+
+/// The first faults in full, the others counted, and how to see them.
+pub(super) fn told(faults: &Faults, shown: usize) -> String {
+    let more = if faults.len() > shown { "\n--all-errors shows them" } else { "" };
+    format!("{}{more}", faults.render(shown))
 }
 
 fn load_job(folder: &Path) -> Result<Noted<Job>, Faults> {

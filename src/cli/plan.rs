@@ -43,7 +43,8 @@ pub(super) fn run(args: &PlanArgs) -> anyhow::Result<Outcome> {
 pub(super) fn planned(args: &PlanArgs) -> Result<(Vec<Job>, Plan), Failure> {
     let Loaded { jobs, shop, catalog } = load(&args.jobs, &args.folders, &args.telling)?;
     let choices = choices(args, &shop)?;
-    let plan = workflow::plan(&jobs, &shop, &choices, |take| catalog.each(&shop.suppliers, |offer| take(&offer)))?;
+    let mut plan = workflow::plan(&jobs, &shop, &choices, |take| catalog.each(&shop.suppliers, |offer| take(&offer)))?;
+    plan.diagnostics = catalog.diagnostics();
     Ok((jobs, plan))
 }
 

@@ -1,5 +1,8 @@
 //! The neutral pieces that documents are built of; how they are written is the export room's business.
 
+use super::drawing::Drawing;
+use crate::money::Money;
+
 /// How a column is set.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Align {
@@ -46,6 +49,10 @@ pub enum Cell {
     },
     /// An amount: its decimal text.
     Money(String),
+    /// A box to tick by hand; the text tells a screen reader what for.
+    Tick(String),
+    /// Room to write in by hand.
+    Fill,
 }
 
 impl Cell {
@@ -60,10 +67,27 @@ impl Cell {
         Self::Number { value: f64::from(n), shown: n.to_string() }
     }
 
+    /// An amount for spreadsheets: exact as a number, rounded to `digits` decimals as shown.
+    pub fn amount(money: Money, digits: u8) -> Self {
+        Self::exactly(money, money.text(digits))
+    }
+
+    /// A unit price for spreadsheets, with the decimals that it has.
+    pub fn unit_price(money: Money, digits: u8) -> Self {
+        Self::exactly(money, money.exact_text(digits))
+    }
+
+    #[expect(clippy::cast_precision_loss, reason = "amounts are bounded far below 2^53 ten-thousandths")]
+    fn exactly(money: Money, shown: String) -> Self {
+        Self::Number { value: money.ten_thousandths() as f64 / 10_000.0, shown }
+    }
+
     /// How people read it.
     pub fn shown(&self) -> &str {
         match self {
             Self::Blank => "",
+            Self::Tick(_) => "[ ]",
+            Self::Fill => "........",
             Self::Text(text) | Self::Money(text) | Self::Number { shown: text, .. } => text,
         }
     }
@@ -91,6 +115,40 @@ pub struct Entry {
     pub beneath: Vec<String>,
 }
 
+/// Something to do, with a box to tick when it is done.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Tick {
+    /// What it is about, such as a reference; short.
+    pub about: String,
+    /// What to do.
+    pub what: String,
+    /// Lines beneath: how, and what to mind.
+    pub beneath: Vec<String>,
+    /// What stands in the margin: what was assumed.
+    pub margin: Vec<String>,
+}
+
+/// A labelled fact.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Field {
+    /// Label.
+    pub label: String,
+    /// The fact; `None`: room to write it in by hand.
+    pub value: Option<String>,
+}
+
+impl Field {
+    /// A fact that is known.
+    pub fn known(label: &str, value: impl Into<String>) -> Self {
+        Self { label: label.to_owned(), value: Some(value.into()) }
+    }
+
+    /// A fact to be written in.
+    pub fn blank(label: &str) -> Self {
+        Self { label: label.to_owned(), value: None }
+    }
+}
+
 /// One piece of a document.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Block {
@@ -108,4 +166,16 @@ pub enum Block {
     Entries(Vec<Entry>),
     /// A list.
     List(Vec<String>),
+    /// Things to do, each with a box to tick.
+    Ticks(Vec<Tick>),
+    /// Facts with their labels, or room for them.
+    Fields(Vec<Field>),
+    /// What must not be overlooked: framed where frames can be drawn.
+    Alert(Vec<String>),
+    /// A drawing.
+    Drawing(Drawing),
+    /// What follows begins a new page, where there are pages.
+    NewPage,
+    /// A part of the page to be cut out along its frame.
+    CutOut(Vec<Block>),
 }

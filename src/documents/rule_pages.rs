@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::block::{Block, Cell, Column, Table};
+use super::machine::DiagnosticRow;
 use crate::rules::{RuleMeta, pages};
 
 /// The list of all rules.
@@ -51,6 +52,7 @@ pub struct RulesDocument {
     assumed: Vec<String>,
     cautions: Vec<String>,
     set_aside: usize,
+    diagnostics: Vec<DiagnosticRow>,
     rules: Vec<RuleRow>,
 }
 
@@ -86,6 +88,7 @@ impl RulesDocument {
             assumed: Vec::new(),
             cautions: Vec::new(),
             set_aside: 0,
+            diagnostics: Vec::new(),
             rules: metas.into_iter().map(RuleRow::new).collect(),
         }
     }

@@ -20,7 +20,7 @@ pub fn write(made_by: &str, table: &Table) -> Result<String, csv::Error> {
 /// A cell as it stands in the file: numbers plain, text harmless.
 fn field(cell: &Cell) -> String {
     match cell {
-        Cell::Blank => String::new(),
+        Cell::Blank | Cell::Tick(_) | Cell::Fill => String::new(),
         Cell::Text(text) => for_spreadsheet(text),
         Cell::Number { shown, .. } | Cell::Money(shown) => shown.clone(),
     }

@@ -6,7 +6,7 @@
 use comfy_table::{CellAlignment, ContentArrangement, Table as Grid};
 
 use super::safe::for_terminal;
-use crate::documents::block::{Align, Block, Entry, Table};
+use crate::documents::block::{Align, Block, Entry, Field, Table, Tick};
 
 /// How to set the text.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -17,6 +17,8 @@ pub struct Setting {
     pub colour: bool,
 }
 
+/// A piece of the line along which a part of the page is cut out.
+const CUT: &str = "- ";
 /// Spaces before the lines beneath an entry.
 const INDENT: &str = "       ";
 
@@ -34,9 +36,44 @@ pub fn write(blocks: &[Block], setting: Setting) -> String {
             Block::Table(table) => grid(&mut out, table, setting),
             Block::Entries(entries) => records(&mut out, entries, setting),
             Block::List(items) => items.iter().for_each(|i| wrapped(&mut out, "  ", "    ", i, setting)),
+            Block::Ticks(ticks) => ticks.iter().for_each(|t| tick(&mut out, t, setting)),
+            Block::Fields(fields) => self::fields(&mut out, fields, setting),
+            Block::Alert(texts) => texts.iter().for_each(|t| wrapped(&mut out, "! ", "  ", t, setting)),
+            Block::Drawing(drawing) => {
+                wrapped(&mut out, "  ", "    ", &format!("{}: {}", drawing.title, drawing.description), setting);
+            }
+            Block::NewPage => line(&mut out, ""),
+            Block::CutOut(inner) => {
+                line(&mut out, &CUT.repeat(setting.width.unwrap_or(80).min(80) / 2));
+                out.push_str(&write(inner, setting));
+                line(&mut out, &CUT.repeat(setting.width.unwrap_or(80).min(80) / 2));
+            }
         }
     }
     out
+}
+
+/// Something to do: the box first, the rest beneath; on one line in a pipe.
+fn tick(out: &mut String, tick: &Tick, setting: Setting) {
+    let first = format!("[ ] {}", [tick.about.as_str(), tick.what.as_str()].join("  ").trim());
+    let beneath = tick.beneath.iter().cloned().chain(tick.margin.iter().map(|m| format!("assumed: {m}")));
+    if setting.width.is_none() {
+        let parts: Vec<String> = std::iter::once(first).chain(beneath).collect();
+        return wrapped(out, "  ", "", &parts.join("; "), setting);
+    }
+    wrapped(out, "  ", INDENT, &first, setting);
+    beneath.for_each(|b| wrapped(out, INDENT, INDENT, &b, setting));
+}
+
+/// Facts with their labels in one column.
+fn fields(out: &mut String, fields: &[Field], setting: Setting) {
+    let width = fields.iter().map(|f| width_of(&f.label)).max().unwrap_or(0).min(30);
+    for field in fields {
+        let value = field.value.as_deref().unwrap_or("................");
+        let pad = " ".repeat(width.saturating_sub(width_of(&field.label)));
+        let rest = " ".repeat(width + 4);
+        wrapped(out, &format!("  {}{pad}  ", for_terminal(&field.label)), &rest, value, setting);
+    }
 }
 
 fn line(out: &mut String, text: &str) {

@@ -15,6 +15,8 @@ use crate::units::{Ampere, Ohm, Volt, Watt};
 /// What was read after the work.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum AfterPoint {
+    /// The mains while the readings were taken.
+    Mains,
     /// Voltage of a node, `HT1`.
     Node(NodeName),
     /// Ripple voltage at a node, `ripple:HT1`.
@@ -93,6 +95,7 @@ fn point(row: &mut Row<'_>) -> Option<AfterPoint> {
         ("reads", Some(reference)) if !reference.is_empty() => AfterPoint::Reads(reference.to_owned()),
         ("touch", Some("1")) => AfterPoint::Touch(1),
         ("touch", Some("2")) => AfterPoint::Touch(2),
+        ("mains", None) => AfterPoint::Mains,
         ("bias", None) => AfterPoint::Bias,
         ("power", None) => AfterPoint::Power,
         ("hum", None) => AfterPoint::Hum,
@@ -106,7 +109,8 @@ fn point(row: &mut Row<'_>) -> Option<AfterPoint> {
 
 fn unknown_point(row: &mut Row<'_>, text: &str) -> Option<AfterPoint> {
     let message = format!("what {} is not known", quoted(text));
-    let help = "write a node's name, ripple:NODE, bias, grid:REF, power, hum, touch:1, touch:2, cold or reads:REF";
+    let help =
+        "write a node's name, mains, ripple:NODE, bias, grid:REF, power, hum, touch:1, touch:2, cold or reads:REF";
     row.fault("what", FaultKind::UnknownWord, message, help.to_owned());
     None
 }
@@ -124,7 +128,11 @@ fn figure(row: &mut Row<'_>, point: &AfterPoint) -> Option<AfterFigure> {
     let text = if bare { format!("{read} {unit}") } else { read };
     let text = text.trim();
     match point {
-        AfterPoint::Node(_) | AfterPoint::Ripple(_) | AfterPoint::Bias | AfterPoint::Grid(_) => volt(row, text),
+        AfterPoint::Mains | AfterPoint::Node(_) | AfterPoint::Ripple(_) | AfterPoint::Bias | AfterPoint::Grid(_) => {
+            volt(row, text)
+        }
+        // Output and touch current are often read as a voltage, across the load or the test network.
+        AfterPoint::Power | AfterPoint::Touch(_) if text.ends_with('V') => volt(row, text),
         AfterPoint::Hum if bare && unit.is_empty() => needs_unit(row, text, "mV or V"),
         AfterPoint::Hum => volt(row, text),
         AfterPoint::Power => accepted(row, "read", parse::watt(text)).map(AfterFigure::Watt),
@@ -183,6 +191,14 @@ mod tests {
         assert!(matches!(figure(8), AfterFigure::Ohm(ohm) if (ohm.get() - 94e6).abs() < 1.0));
         assert!(matches!(figure(9), AfterFigure::Part(Reading::Farad(f)) if (f.micro() - 0.047).abs() < 1e-9));
         assert!(matches!(figure(10), AfterFigure::Part(Reading::Ohm(ohm)) if (ohm.get() - 270e3).abs() < 1e-6));
+    }
+
+    #[test]
+    fn output_and_touch_may_be_read_in_volts() {
+        let readings = read("what,read,unit\nmains,247,V\npower,7.6,V\ntouch:1,0.90,V\n").unwrap().value;
+        let figures: Vec<AfterFigure> = readings.iter().map(|r| r.figure).collect();
+        assert_eq!(readings[0].point, AfterPoint::Mains);
+        assert_eq!(figures, [247.0, 7.6, 0.9].map(|v| AfterFigure::Volt(Volt::new(v))));
     }
 
     #[test]

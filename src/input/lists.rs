@@ -65,7 +65,6 @@ pub(super) fn read_rectifiers(file: &str, bytes: &[u8], sink: &mut Sink) -> Vec<
         once(row, "type", designation.as_deref(), &mut seen);
         let min_source = pairs(row, "min_source_ohm");
         Some(RectifierData {
-            designation: designation?,
             kind: row.word("kind"),
             perveance: row.number("perveance"),
             max_first: row.model("max_first_uf").map(Farad::new),
@@ -76,6 +75,7 @@ pub(super) fn read_rectifiers(file: &str, bytes: &[u8], sink: &mut Sink) -> Vec<
             heater: row.model("heater_v").map(Volt::new),
             heater_current: row.model("heater_a").map(Ampere::new),
             source: row.text("source"),
+            designation: designation?,
         })
     });
     rectifiers.sort_by(|a, b| a.designation.cmp(&b.designation));

@@ -36,3 +36,6 @@ pub use fault::{Fault, FaultKind, Faults};
 pub use job::{NamedBytes, Noted, ShopFiles, ShopRead, read_job, read_shop};
 pub use sniff::{FileKind, file_kind, unreadable};
 pub use unit::Unit;
+
+#[cfg(test)]
+mod tests;

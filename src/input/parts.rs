@@ -65,8 +65,6 @@ fn part(row: &mut Row<'_>, bare: Bare, notes: &mut Vec<String>) -> Option<Part> 
     let found = found(row, read_as, bare);
     let accept = accept(row, read_as, bare);
     Some(Part {
-        reference: reference?,
-        kind: kind?,
         marked: row.as_written("marked"),
         value: marked.value,
         rating,
@@ -86,6 +84,8 @@ fn part(row: &mut Row<'_>, bare: Bare, notes: &mut Vec<String>) -> Option<Part> 
         wish: row.word("wish"),
         note: row.text("note"),
         line: row.line,
+        reference: reference?,
+        kind: kind?,
     })
 }
 

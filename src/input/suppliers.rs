@@ -24,12 +24,12 @@ pub(super) fn read_suppliers(file: &str, bytes: &[u8], sink: &mut Sink) -> Vec<S
         }
         let currency = currency(row);
         Some(Supplier {
-            name: name?,
             carriage: needed_money(row, "carriage"),
             free_over: row.money("free_over"),
             minimum_order: row.money("minimum_order"),
             small_order_fee: row.money("small_order_fee"),
             lead_days: row.whole("lead_days"),
+            name: name?,
             currency: currency?,
         })
     };

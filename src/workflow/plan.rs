@@ -53,6 +53,7 @@ pub fn plan<E: From<PlanError>>(
         unmet,
         by_hand: record::by_hand(&by_hand),
         set_aside,
+        diagnostics: Vec::new(),
         assumed: assumed(&order, shop, &choices),
         stopped: purchase.totals.stopped,
         job_shares: Vec::new(),

@@ -72,7 +72,7 @@ pub(in crate::input) static AFTER: &[Field] = &[
     Field::of(
         "what",
         Form::Text,
-        "a node's name, `ripple:NODE`, `bias`, `grid:REF`, `power`, `hum`, `touch:1`, `touch:2`, `cold` or `reads:REF`",
+        "a node's name, `mains`, `ripple:NODE`, `bias`, `grid:REF`, `power`, `hum`, `touch:1`, `touch:2`, `cold` or `reads:REF`",
     )
     .needed(),
     Field::of("read", Form::Mark, "the reading, in `unit` or with its unit; `open` or `short`").needed(),

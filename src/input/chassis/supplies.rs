@@ -70,7 +70,6 @@ fn supply(
         check_reference(section, "series", series, PartKind::is_capacitor, context.references);
     }
     Some(HtSupply {
-        circuit: circuit?,
         winding: section.model("winding_v").map(Volt::new),
         source: source(section, context.mains),
         rectifier,
@@ -85,6 +84,7 @@ fn supply(
         polarity,
         nodes,
         name,
+        circuit: circuit?,
     })
 }
 

@@ -38,6 +38,11 @@ impl<R: Read> Lines<R> {
         self.window.get(at(self.mark)..at(end)).unwrap_or_default()
     }
 
+    /// Whether the source has ended and `end` is its end, as where a record ran on to look for its end.
+    pub(super) fn is_last(&self, end: u64) -> bool {
+        self.ended && end >= self.base + self.window.len() as u64
+    }
+
     /// Forgets what lies before the present record.
     fn forget(&mut self) {
         let done = usize::try_from(self.mark.saturating_sub(self.base)).unwrap_or(0).min(self.window.len());

@@ -70,7 +70,7 @@ impl<R: Read> TextSource<R> {
     fn check_quotes(&mut self, line: u64) -> Result<(), Stop> {
         let position = self.reader.position();
         let spans = position.line().saturating_sub(line);
-        if spans <= 1 && !self.reader.is_done() {
+        if spans <= 1 && !self.reader.get_ref().is_last(self.end) {
             return Ok(());
         }
         match self.open_quote() {
@@ -153,5 +153,15 @@ mod tests {
         assert!(source.advance(&mut record).unwrap());
         assert!(matches!(source.advance(&mut record), Err(Stop::OpenQuote(2))));
         assert_eq!(source.line(), 3);
+    }
+
+    #[test]
+    fn an_open_quote_on_the_last_line_is_found() {
+        for text in ["a,b\n1,\"x\n", "a,b\n1,\"x"] {
+            let mut source = TextSource::new(again(text), Dialect::of(text.as_bytes()));
+            let mut record = ByteRecord::new();
+            assert!(source.advance(&mut record).unwrap());
+            assert!(matches!(source.advance(&mut record), Err(Stop::OpenQuote(2))), "{text:?}");
+        }
     }
 }

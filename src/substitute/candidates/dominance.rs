@@ -13,7 +13,7 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::ask::Ask;
-use super::source::{Source, Target, Use};
+use super::source::{Source, SourceKey, Target, Use};
 use crate::model::shop::Shop;
 use crate::money::Money;
 use crate::substitute::arrange::can::{CanGroup, Way};
@@ -29,6 +29,8 @@ pub(super) struct Pruning<'a> {
     shop: &'a Shop,
     /// Places where a string may stand.
     strings: u32,
+    /// Asks that are filled with matched parts.
+    matched: BTreeSet<usize>,
     /// Asks whose parts go into an old can together.
     inside: BTreeSet<usize>,
     on: bool,
@@ -42,7 +44,8 @@ impl<'a> Pruning<'a> {
         // Above a hundred percent of spares nothing is dropped.
         let on = shop.spares.over_ten.get() <= 100.0;
         let inside = cans.iter().filter(|g| g.way == Way::Inside).flat_map(|g| g.asks.iter().copied()).collect();
-        Self { shop, strings, inside, on }
+        let matched = asks.iter().enumerate().filter(|(_, a)| 1 < a.need.matched).map(|(i, _)| i).collect();
+        Self { shop, strings, matched, inside, on }
     }
 
     /// Drops nothing from now on.
@@ -52,47 +55,61 @@ impl<'a> Pruning<'a> {
 
     /// Drops what another kept offer beats.
     pub(super) fn prune(&self, kept: &mut Vec<Source>) {
-        if !self.on {
-            return;
+        if self.on {
+            let beaten = self.beaten(kept, |groups, weighed, uses, one| {
+                let slack = self.slack(one.source);
+                let mut rivals = groups.at_least(uses).flat_map(|g| cheaper(weighed, g, one));
+                rivals.any(|rival| self.beats(rival, one, slack))
+            });
+            drop_all(kept, &beaten);
         }
-        sort(kept);
-        let mut beaten = BTreeSet::new();
-        let mut from = 0;
-        for (index, source) in kept.iter().enumerate() {
-            if kept.get(from).is_some_and(|first| first.key.supplier() != source.key.supplier()) {
-                from = index;
-            }
-            let mut rivals = kept.iter().enumerate().take(index).skip(from).filter(|(i, _)| !beaten.contains(i));
-            if rivals.any(|(_, rival)| self.beats(rival, source, self.slack(source))) {
-                beaten.insert(index);
-            }
-        }
-        drop_all(kept, &beaten);
     }
 
     /// Drops what a dozen others with the same uses beat but for carriage and fees. What is left is
     /// the same in whatever order the offers came, since beating passes on from offer to offer.
     pub(super) fn thin(&self, kept: &mut Vec<Source>) {
-        if !self.on {
-            return;
+        if self.on {
+            let beaten = self.beaten(kept, |groups, weighed, uses, one| {
+                let rivals = groups.exactly(uses).flat_map(|g| cheaper(weighed, g, one));
+                rivals.filter(|rival| self.beats(rival, one, Some(Money::ZERO))).take(LEFT).count() == LEFT
+            });
+            drop_all(kept, &beaten);
         }
-        sort(kept);
-        let mut groups: BTreeMap<(Option<&str>, Vec<Target>), Vec<usize>> = BTreeMap::new();
-        for (index, source) in kept.iter().enumerate() {
-            let uses = source.uses.iter().map(|u| u.target).collect();
-            groups.entry((source.key.supplier(), uses)).or_default().push(index);
-        }
+    }
+
+    /// The indices of the sources for which the test holds.
+    fn beaten(
+        &self,
+        kept: &[Source],
+        test: impl Fn(&Groups<'_>, &[Weighed<'_>], &Uses<'_>, &Weighed<'_>) -> bool,
+    ) -> BTreeSet<usize> {
+        let weighed: Vec<Weighed<'_>> = kept.iter().map(|s| self.weigh(s)).collect();
+        let groups = Groups::of(&weighed);
         let mut beaten = BTreeSet::new();
-        for group in groups.values() {
-            let members: Vec<&Source> = group.iter().filter_map(|i| kept.get(*i)).collect();
-            for (place, (index, source)) in group.iter().zip(&members).enumerate() {
-                let rivals = members.iter().take(place).filter(|r| self.beats(r, source, Some(Money::ZERO)));
-                if rivals.take(LEFT).count() == LEFT {
-                    beaten.insert(*index);
-                }
+        for (uses, members) in &groups.0 {
+            // The shelf is taken before anything is bought, so its lines are never dropped.
+            if uses.0.is_none() {
+                continue;
             }
+            let of_one = |index: &&usize| weighed.get(**index).is_some_and(|one| test(&groups, &weighed, uses, one));
+            beaten.extend(members.iter().filter(of_one));
         }
-        drop_all(kept, &beaten);
+        beaten
+    }
+
+    /// A source with what is compared again and again.
+    fn weigh<'k>(&self, source: &'k Source) -> Weighed<'k> {
+        let most = self.most_pieces(source).max(1);
+        let enough = most.max(source.minimum).checked_next_multiple_of(source.pack);
+        let supplier_days = source.key.supplier().and_then(|s| self.shop.supplier(s)).and_then(|s| s.lead_days);
+        Weighed {
+            source,
+            costs: (1..=most).map(|n| source.least_cost(n)).collect(),
+            falling: source.tiers.windows(2).all(|w| matches!(w, [a, b] if b.each <= a.each)),
+            ample: source.stock.is_none_or(|stock| enough.is_some_and(|e| e <= stock)),
+            // Days that are not known count as in time, so they are beaten by none that are known.
+            days: source.lead_days.or(supplier_days).unwrap_or(0),
+        }
     }
 
     /// What a cheaper offer could lose of this supplier's carriage or fees; `None` where a small
@@ -104,14 +121,13 @@ impl<'a> Pruning<'a> {
         Some(carriage + fee)
     }
 
-    /// Whether `rival` serves at least as well as `source` in every use and is cheaper by the slack.
-    fn beats(&self, rival: &Source, source: &Source, slack: Option<Money>) -> bool {
-        // The shelf is taken before anything is bought, so its lines are never dropped.
-        let bought = source.key.supplier().is_some();
-        bought
-            && self.serves_all(rival, source)
-            && self.no_harder_to_get(rival, source)
-            && self.no_dearer(rival, source, slack)
+    /// Whether `rival` serves at least as well as `one` in every use and is cheaper by the slack.
+    fn beats(&self, rival: &Weighed<'_>, one: &Weighed<'_>, slack: Option<Money>) -> bool {
+        rival.ample
+            && rival.falling
+            && rival.days <= one.days
+            && no_dearer(rival, one, slack)
+            && self.serves_all(rival.source, one.source)
     }
 
     /// The most pieces that all its uses together can take of a source, spares and selection included.
@@ -124,36 +140,15 @@ impl<'a> Pruning<'a> {
         };
         let used = source.uses.iter().map(each).fold(0u32, u32::saturating_add);
         let spares = &self.shop.spares;
-        // A selection is at most once for each use, and a percentage of spares at most doubles.
-        let selected = spares.to_select.saturating_mul(u32::try_from(source.uses.len()).unwrap_or(u32::MAX));
+        let matched = source
+            .uses
+            .iter()
+            .filter(|u| matches!(u.target, Target::Single(i) | Target::Series(i) if self.matched.contains(&i)));
+        let selected = spares.to_select.saturating_mul(u32::try_from(matched.count()).unwrap_or(u32::MAX));
         let spare = spares.film.max(spares.resistor).max(spares.electrolytic);
-        used.saturating_add(selected).saturating_mul(2).saturating_add(spare)
-    }
-
-    /// Stock and time.
-    fn no_harder_to_get(&self, rival: &Source, source: &Source) -> bool {
-        let enough = self.most_pieces(rival).max(rival.minimum).checked_next_multiple_of(rival.pack);
-        let stock = rival.stock.is_none_or(|stock| enough.is_some_and(|e| e <= stock));
-        let supplier_days = self.shop.supplier(source.key.supplier().unwrap_or_default()).and_then(|s| s.lead_days);
-        // Days that are not known count as in time, so they are beaten by none that are known.
-        let days = |s: &Source| s.lead_days.or(supplier_days).unwrap_or(0);
-        stock && days(rival) <= days(source)
-    }
-
-    /// Price at every useful quantity, with prices that fall with the quantity.
-    fn no_dearer(&self, rival: &Source, source: &Source, slack: Option<Money>) -> bool {
-        let falling = rival.tiers.windows(2).all(|w| matches!(w, [a, b] if b.each <= a.each));
-        let alike = rival.tiers == source.tiers && rival.pack == source.pack && rival.minimum == source.minimum;
-        let Some(slack) = slack.filter(|_| !alike) else {
-            return alike && falling;
-        };
-        let cheaper = |n: u32| match (rival.least_cost(n), source.least_cost(n)) {
-            (Some(rival), Some(source)) => rival + slack <= source,
-            (_, None) => true,
-            (None, Some(_)) => false,
-        };
-        let most = self.most_pieces(rival);
-        falling && cheaper(1) && cheaper(most) && (2..most).all(cheaper)
+        // A percentage of spares, where there is one, at most doubles what is used.
+        let percentage = if spares.over_ten.get() > 0.0 && 10 < used { used } else { 0 };
+        used.saturating_add(selected).saturating_add(spare.max(percentage))
     }
 
     /// Whether the rival serves every use of the source, as well or better.
@@ -183,10 +178,83 @@ impl<'a> Pruning<'a> {
     }
 }
 
-/// Cheaper first, then by name: of two equal offers the one of the earlier name stays.
-fn sort(kept: &mut [Source]) {
-    let price = |s: &Source| s.least_cost(1);
-    kept.sort_by(|a, b| a.key.supplier().cmp(&b.key.supplier()).then(price(a).cmp(&price(b))).then(a.key.cmp(&b.key)));
+/// A source with what is compared again and again.
+struct Weighed<'k> {
+    source: &'k Source,
+    /// The least cost of one piece, of two, and so on to the most that its uses can take.
+    costs: Vec<Option<Money>>,
+    /// Whether its prices fall with the quantity.
+    falling: bool,
+    /// Whether it is to be had in all the quantity that its uses can take.
+    ample: bool,
+    /// Days until delivery.
+    days: u32,
+}
+
+impl Weighed<'_> {
+    /// Price of one, then name: of two equal offers the one of the earlier name stays.
+    fn order(&self) -> (Option<Money>, &SourceKey) {
+        (self.costs.first().copied().flatten(), &self.source.key)
+    }
+}
+
+/// The members of a group that stand before one in price and name.
+fn cheaper<'w, 'k>(
+    weighed: &'w [Weighed<'k>],
+    group: &'w [usize],
+    one: &'w Weighed<'k>,
+) -> impl Iterator<Item = &'w Weighed<'k>> {
+    group.iter().filter_map(|i| weighed.get(*i)).take_while(|rival| rival.order() < one.order())
+}
+
+/// Whether the rival costs less by the slack at every useful quantity, or exactly the same.
+fn no_dearer(rival: &Weighed<'_>, one: &Weighed<'_>, slack: Option<Money>) -> bool {
+    let (a, b) = (rival.source, one.source);
+    if a.tiers == b.tiers && a.pack == b.pack && a.minimum == b.minimum {
+        return true;
+    }
+    let Some(slack) = slack else {
+        return false;
+    };
+    one.costs.iter().enumerate().all(|(n, cost)| match (rival.costs.get(n).copied().flatten(), cost) {
+        (Some(rival), Some(cost)) => rival + slack <= *cost,
+        (_, None) => true,
+        (None, Some(_)) => false,
+    })
+}
+
+/// A supplier (or the shelf) and the uses of an article.
+type Uses<'k> = (Option<&'k str>, Vec<Target>);
+
+/// Sources of one supplier with the same uses, cheapest first, by their place among those kept.
+struct Groups<'k>(BTreeMap<Uses<'k>, Vec<usize>>);
+
+impl<'k> Groups<'k> {
+    /// The groups of what is kept.
+    fn of(weighed: &[Weighed<'k>]) -> Self {
+        let mut groups: BTreeMap<Uses<'k>, Vec<usize>> = BTreeMap::new();
+        for (index, one) in weighed.iter().enumerate() {
+            let uses = one.source.uses.iter().map(|u| u.target).collect();
+            groups.entry((one.source.key.supplier(), uses)).or_default().push(index);
+        }
+        for group in groups.values_mut() {
+            group.sort_by(|a, b| weighed.get(*a).map(Weighed::order).cmp(&weighed.get(*b).map(Weighed::order)));
+        }
+        Self(groups)
+    }
+
+    /// The group of exactly these uses.
+    fn exactly(&self, uses: &Uses<'k>) -> impl Iterator<Item = &[usize]> {
+        self.0.get(uses).into_iter().map(Vec::as_slice)
+    }
+
+    /// The groups of the same supplier that serve at least these uses.
+    fn at_least<'g>(&'g self, (supplier, uses): &'g Uses<'k>) -> impl Iterator<Item = &'g [usize]> {
+        let serves = move |((other, more), _): &(&Uses<'k>, &Vec<usize>)| {
+            other == supplier && uses.iter().all(|u| more.binary_search(u).is_ok())
+        };
+        self.0.iter().filter(serves).map(|(_, members)| members.as_slice())
+    }
 }
 
 /// Drops the sources of these indices.

@@ -23,7 +23,7 @@ use crate::substitute::designation::hardware;
 use dominance::Pruning;
 
 /// Kept sources from which thinning first runs, and then whenever what is kept has doubled.
-const THIN_FROM: usize = 8_192;
+const THIN_FROM: usize = 16_384;
 
 /// What is looked for, and what has been found so far.
 #[derive(Debug)]

@@ -1,0 +1,174 @@
+//! The job record: as found and as left side by side, pass or fail in plain words, what was changed.
+
+use super::block::{Block, Cell, Column, Field, Table};
+use super::describe::old_part;
+use super::quote::capital;
+use super::sheet::{limit_words, slip, what_words};
+use super::terms::Terms;
+use crate::model::chassis::Job;
+use crate::model::finding::Decision;
+use crate::model::part::Reading;
+use crate::model::plan::Plan;
+use crate::model::shop::WordSet;
+use crate::sheet::Sheet;
+use crate::verify::{Check, Read, Unit, Verification, What};
+
+/// Title of the document, for a page's head.
+pub fn title(sheet: &Sheet) -> String {
+    format!("Job record: {}", sheet.chassis)
+}
+
+/// What a record is made of.
+#[derive(Debug, Clone, Copy)]
+pub struct Record<'a> {
+    /// The job as it was found.
+    pub job: &'a Job,
+    /// Its plan.
+    pub plan: &'a Plan,
+    /// Its bench sheet.
+    pub sheet: &'a Sheet,
+    /// Its readings after the work.
+    pub verification: &'a Verification,
+}
+
+/// Writes the record.
+pub fn blocks(record: &Record<'_>, words: WordSet) -> Vec<Block> {
+    let terms = Terms::of(words);
+    let mut blocks = heading(record);
+    blocks.extend(answer(record, terms));
+    blocks.push(Block::Heading("As found and as left".to_owned()));
+    blocks.push(Block::Table(table(record)));
+    blocks.push(Block::Heading("What was changed".to_owned()));
+    blocks.push(Block::CutOut(slip(record.sheet, terms)));
+    blocks.push(Block::Heading("Signed".to_owned()));
+    blocks.push(Block::Fields(vec![
+        Field::blank("Hours worked, rate"),
+        Field::blank("Run in, hours"),
+        Field::blank("Old parts returned or kept"),
+        Field::blank("Tested by, date"),
+    ]));
+    blocks
+}
+
+fn heading(record: &Record<'_>) -> Vec<Block> {
+    let sheet = record.sheet;
+    let year = sheet.year.map(|y| format!(", {y}")).unwrap_or_default();
+    let date = sheet.date.map(|d| d.to_string()).unwrap_or_default();
+    let mains = record.verification.mains.or(record.job.chassis.mains.volts());
+    let mains = mains.map_or_else(|| "not known".to_owned(), |v| v.to_string());
+    let corrected = format!("{mains} while the readings were taken; limits are corrected for it");
+    vec![
+        Block::Title(
+            format!("Job record: {}{year}", sheet.chassis),
+            [sheet.job.clone(), date].join("  ").trim().to_owned(),
+        ),
+        Block::Fields(vec![Field::blank("Make, model, serial number"), Field::known("Mains", corrected)]),
+    ]
+}
+
+/// The answer first, then what failed and what is missing.
+fn answer(record: &Record<'_>, terms: Terms) -> Vec<Block> {
+    let checks = &record.verification.checks;
+    let failed: Vec<&Check> = checks.iter().filter(|c| c.ok == Some(false)).collect();
+    let passed = checks.iter().filter(|c| c.ok == Some(true)).count();
+    let not_taken = checks.iter().filter(|c| c.read == Read::NotTaken).count();
+    let counts = format!("{passed} passed, {} failed, {not_taken} not measured", failed.len());
+    let mut lines = Vec::new();
+    let missing = checks.iter().filter(|c| c.read == Read::NotTaken && matches!(c.expected.what, What::Touch(_)));
+    for check in failed.into_iter().chain(missing) {
+        let read = read_words(check);
+        let limit = limit_words(&check.expected);
+        let limit = if limit.is_empty() { String::new() } else { format!(" (limit {limit})") };
+        lines.push(format!("{}: {read}{limit}: {}", capital(&what_words(&check.expected.what)), check.says));
+    }
+    let mut blocks = Vec::new();
+    if record.verification.pass {
+        blocks.push(Block::Line(format!("PASS: {counts}")));
+        blocks.push(Block::Text(format!("The set may go back. {} are not covered by this.", capital(terms.valves))));
+    } else {
+        blocks.push(Block::Line(format!("FAIL: NOT TO BE RETURNED: {counts}")));
+        blocks.push(Block::Alert(lines));
+    }
+    blocks
+}
+
+fn table(record: &Record<'_>) -> Table {
+    let columns = vec![
+        Column::text("What"),
+        Column::figures("As found"),
+        Column::figures("Expected"),
+        Column::figures("Limits"),
+        Column::figures("As left"),
+        Column::text("Result"),
+        Column::text("Remark"),
+    ];
+    let rows = record.verification.checks.iter().map(|c| row(record, c)).collect();
+    Table { columns, rows, total: None }
+}
+
+fn row(record: &Record<'_>, check: &Check) -> Vec<Cell> {
+    let expected = &check.expected;
+    let result = match (check.ok, check.read) {
+        (Some(true), _) => "pass",
+        (Some(false), _) => "FAIL",
+        (None, Read::NotTaken) => "not measured",
+        (None, _) => "no limit",
+    };
+    let remark = match (&check.note, check.says.as_str()) {
+        (Some(note), "" | "no limit known") => note.clone(),
+        (Some(note), says) => format!("{says}; {note}"),
+        (None, "not measured" | "no limit known") => String::new(),
+        (None, says) => says.to_owned(),
+    };
+    vec![
+        Cell::text(what_words(&expected.what)),
+        Cell::text(as_found(record, &expected.what)),
+        Cell::text(expected.figure.map(|f| expected.unit.shown(f)).unwrap_or_default()),
+        Cell::text(limit_words(expected)),
+        Cell::text(read_words(check)),
+        Cell::text(result),
+        Cell::text(remark),
+    ]
+}
+
+fn read_words(check: &Check) -> String {
+    match check.read {
+        Read::Figure(si, unit) => unit.shown(si),
+        Read::Open => "open".to_owned(),
+        Read::Short => "short".to_owned(),
+        Read::NotTaken => "not measured".to_owned(),
+    }
+}
+
+/// The same thing before the work.
+fn as_found(record: &Record<'_>, what: &What) -> String {
+    let part = |reference: &str| record.job.part(reference);
+    match what {
+        What::Node(name) => {
+            let nodes = record.job.chassis.supplies.iter().flat_map(|s| &s.nodes);
+            nodes.filter(|n| n.name == *name).find_map(|n| n.measured).map(|v| v.to_string()).unwrap_or_default()
+        }
+        What::Bias => {
+            let all = record.job.parts.iter().filter_map(|p| p.found.bias).map(crate::units::Volt::abs);
+            all.reduce(crate::units::Volt::max).map(|v| v.to_string()).unwrap_or_default()
+        }
+        What::Grid(reference) => part(reference).and_then(|p| p.found.grid).map(|v| v.to_string()).unwrap_or_default(),
+        What::Reads(reference) => part(reference).map(|p| as_found_value(record, p)).unwrap_or_default(),
+        _ => String::new(),
+    }
+}
+
+/// The old part's marking and reading; that it went, where it did.
+fn as_found_value(record: &Record<'_>, part: &crate::model::part::Part) -> String {
+    let reads = match part.found.reads {
+        Some(Reading::Farad(f)) => Unit::Farad.shown(f.get()),
+        Some(Reading::Ohm(r)) => Unit::Ohm.shown(r.get()),
+        Some(Reading::Open) => "open".to_owned(),
+        Some(Reading::Short) => "short".to_owned(),
+        None => "not measured".to_owned(),
+    };
+    let inspection = record.plan.inspections.iter().find(|i| i.job == record.job.name);
+    let judgement = inspection.and_then(|i| i.judgements.iter().find(|j| j.reference == part.reference));
+    let gone = judgement.is_some_and(|j| j.decision == Decision::Replace);
+    format!("{}, {reads}{}", old_part(part), if gone { ", replaced" } else { "" })
+}

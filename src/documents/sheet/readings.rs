@@ -1,0 +1,133 @@
+//! The readings to take when the set runs: what is expected, between which limits, and room for the figure.
+
+use crate::documents::block::{Block, Cell, Column, Field, Table, Tick};
+use crate::documents::terms::Terms;
+use crate::sheet::Sheet;
+use crate::units::{Ohm, Volt, Watt};
+use crate::verify::{Expected, Unit, What};
+
+/// Loads and watts for which the output voltage is printed.
+const LOADS: [f64; 4] = [4.0, 8.0, 15.0, 16.0];
+const POWERS: [f64; 8] = [1.0, 3.0, 5.0, 10.0, 15.0, 20.0, 30.0, 50.0];
+
+/// Voltages, output, hum, touch current, running in.
+pub(super) fn blocks(sheet: &Sheet, terms: Terms) -> Vec<Block> {
+    let mut blocks = vec![
+        Block::Heading("Readings, warm, everything in".to_owned()),
+        Block::Text(
+            "To the chassis unless it says otherwise; limits are for the mains as measured at inspection.".to_owned(),
+        ),
+    ];
+    let in_table = |e: &&Expected| !matches!(e.what, What::Power | What::Hum | What::Touch(_) | What::Cold);
+    let rows: Vec<Vec<Cell>> = sheet.readings.iter().filter(in_table).map(row).collect();
+    let columns = vec![
+        Column::text("What"),
+        Column::figures("Expected"),
+        Column::figures("Limits"),
+        Column::text("How known"),
+        Column::text("Read"),
+        Column::text("Done"),
+    ];
+    blocks.push(Block::Table(Table { columns, rows, total: None }));
+    blocks.extend(load_test());
+    blocks.extend(touch(terms));
+    blocks.push(Block::Heading("Running in".to_owned()));
+    blocks.push(Block::Ticks(vec![
+        Tick { what: "hours under load, then bias and high voltage read again".to_owned(), ..Tick::default() },
+        Tick { what: "nothing warm that should not be; no smell; fuse whole".to_owned(), ..Tick::default() },
+    ]));
+    blocks.push(Block::Fields(vec![
+        Field::blank("Hours run"),
+        Field::blank("Bias after"),
+        Field::blank("First node after"),
+    ]));
+    blocks
+}
+
+fn row(expected: &Expected) -> Vec<Cell> {
+    let unit = expected.unit;
+    vec![
+        Cell::text(what_words(&expected.what)),
+        expected.figure.map_or(Cell::Blank, |f| Cell::text(unit.shown(f))),
+        Cell::text(limit_words(expected)),
+        Cell::text(expected.basis),
+        Cell::Fill,
+        Cell::Tick(format!("{} read", expected.what.key())),
+    ]
+}
+
+/// What is read, in words.
+pub(in crate::documents) fn what_words(what: &What) -> String {
+    match what {
+        What::Cold => "insulation, plug pins to metal, cold".to_owned(),
+        What::Mains => "mains".to_owned(),
+        What::Node(node) => node.to_string(),
+        What::Ripple(node) => format!("ripple at {node}, rms"),
+        What::Bias => "bias, output stage".to_owned(),
+        What::Grid(part) => format!("DC on the grid behind {part}"),
+        What::Reads(part) => format!("{part} itself"),
+        What::Power => "output at the onset of clipping".to_owned(),
+        What::Hum => "hum at the output, input shorted".to_owned(),
+        What::Touch(1) => "touch current, plug one way".to_owned(),
+        What::Touch(_) => "touch current, plug the other way".to_owned(),
+    }
+}
+
+/// The limits as a range, a most or a least.
+pub(in crate::documents) fn limit_words(expected: &Expected) -> String {
+    let shown = |si: f64| expected.unit.shown(si);
+    match (expected.low, expected.high) {
+        (Some(low), Some(high)) => format!("{} to {}", shown(low), shown(high)),
+        (Some(low), None) => format!("at least {}", shown(low)),
+        (None, Some(high)) => format!("at most {}", shown(high)),
+        (None, None) => String::new(),
+    }
+}
+
+/// Output into a resistive load, and hum.
+fn load_test() -> Vec<Block> {
+    let mut columns = vec![Column::text("Load")];
+    columns.extend(POWERS.iter().map(|w| Column::figures(&Watt::new(*w).to_string())));
+    let row = |ohm: &f64| {
+        let volts = POWERS.iter().map(|w| Cell::text(Unit::Volt.shown((w * ohm).sqrt())));
+        std::iter::once(Cell::text(Ohm::new(*ohm).to_string())).chain(volts).collect()
+    };
+    let small = Volt::new(40f64.sqrt() / 1e4);
+    vec![
+        Block::Heading("Load test and hum".to_owned()),
+        Block::Text(
+            "1 kHz into a resistive load, raised to the onset of clipping; output is V²/R. Volts rms for these watts:"
+                .to_owned(),
+        ),
+        Block::Table(Table { columns, rows: LOADS.iter().map(row).collect(), total: None }),
+        Block::Text(format!(
+            "Hum: input shorted, volume down, then up. Passes at 60 dB below the output (a thousandth of its volts; our \
+             own rule). For comparison, 80 dB below 10 W into 4 R is {small} rms."
+        )),
+        Block::Fields(vec![
+            Field::blank("Rated: watts, load"),
+            Field::blank("Volts at clipping, watts"),
+            Field::blank("Hum, mV"),
+        ]),
+    ]
+}
+
+fn touch(terms: Terms) -> Vec<Block> {
+    vec![
+        Block::Heading("Touch current, before the set goes back".to_owned()),
+        Block::Alert(vec![
+            "Direct on the mains, WITHOUT the isolating transformer: ONE HAND, nothing else touched.".to_owned(),
+        ]),
+        Block::Text(format!(
+            "1.5 k with 0.15 µF across it, from each bare metal part to {e}. With a three-core lead the set's {e} is \
+             lifted for this test only, and its continuity is checked again afterwards. At most 0.75 V (0.5 mA), the \
+             plug both ways; one maker allows 0.35 V (makers' service notes).",
+            e = terms.earth
+        )),
+        Block::Fields(vec![
+            Field::blank("Plug one way, V"),
+            Field::blank("Plug the other way, V"),
+            Field::blank(&format!("{} continuity after, ohm", super::super::quote::capital(terms.earth))),
+        ]),
+    ]
+}

@@ -1,0 +1,113 @@
+//! The head of the sheet: what state the set is in, what can hurt, what charge is in it.
+
+use crate::documents::block::{Block, Cell, Column, Field, Table};
+use crate::documents::caution_words::caution;
+use crate::documents::terms::Terms;
+use crate::model::chassis::{Earth, SupplyKind};
+use crate::sheet::{Sheet, Stored};
+
+/// Capacitors that hold less are counted and not listed one by one, J; our own.
+const LISTED_FROM_J: f64 = 0.05;
+
+/// State, cautions, what was assumed.
+pub(super) fn blocks(sheet: &Sheet, terms: Terms) -> Vec<Block> {
+    let year = sheet.year.map(|y| format!(", {y}")).unwrap_or_default();
+    let date = sheet.date.map(|d| d.to_string()).unwrap_or_default();
+    let mut blocks = vec![
+        Block::Title(
+            format!("Bench sheet: {}{year}", sheet.chassis),
+            [sheet.job.clone(), date].join("  ").trim().to_owned(),
+        ),
+        Block::Alert(vec!["STATE: NOT TO BE PLUGGED IN until the cold checks below are signed".to_owned()]),
+    ];
+    let holds: Vec<String> = sheet.holds.iter().map(|h| format!("ON HOLD ({}): {}", h.reason, h.says)).collect();
+    if !holds.is_empty() {
+        blocks.push(Block::Alert(holds));
+    }
+    blocks.push(Block::Fields(facts(sheet, terms)));
+    blocks.push(Block::Heading("Cautions".to_owned()));
+    let at_the_bench = sheet.cautions.iter().map(|c| caution(*c, terms));
+    blocks.push(Block::Alert(sheet.plan_cautions.iter().cloned().chain(at_the_bench).collect()));
+    if !sheet.assumed.is_empty() {
+        blocks.push(Block::Heading("Assumed for the whole set".to_owned()));
+        blocks.push(Block::List(sheet.assumed.clone()));
+    }
+    blocks
+}
+
+fn facts(sheet: &Sheet, terms: Terms) -> Vec<Field> {
+    let fed = match sheet.supply {
+        SupplyKind::Transformer => "mains transformer",
+        SupplyKind::Live => "LIVE CHASSIS",
+        SupplyKind::Unknown => "not known: LIVE CHASSIS until proved otherwise",
+    };
+    let earth = match sheet.mains.earth {
+        Some(Earth::ThreeCore) => format!("three-core lead, chassis to {}", terms.earth),
+        Some(Earth::TwoCore) => format!("two-core lead, no {}", terms.earth),
+        Some(Earth::Unknown) | None => "not known".to_owned(),
+    };
+    let volts = |v: Option<crate::units::Volt>| v.map_or_else(|| "not known".to_owned(), |v| v.to_string());
+    let mains = format!(
+        "tapping {}, measured {}, {}",
+        volts(sheet.mains.tapping),
+        volts(sheet.mains.measured),
+        sheet.mains.frequency()
+    );
+    vec![
+        Field::known("Fed by", fed),
+        Field::known("Mains", mains),
+        Field::known(&format!("Mains {}", terms.earth), earth),
+        Field::blank("Serial number"),
+    ]
+}
+
+/// What stays in the capacitors, and how long it takes to draw it off.
+pub(super) fn charge(sheet: &Sheet) -> Vec<Block> {
+    let stored = &sheet.stored;
+    let mut blocks = vec![
+        Block::Heading("Charge that stays after switching off".to_owned()),
+        Block::Text(format!(
+            "Through {} ({} at the first moment; use 5 W or more) down to {}. Then measure, leave the resistor \
+             clipped on, and measure again: an electrolytic left open can bring back up to 15 % of its voltage.",
+            stored.resistor, stored.heat, stored.safe
+        )),
+    ];
+    let listed = |s: &&Stored| s.energy.get() >= LISTED_FROM_J;
+    let rows: Vec<Vec<Cell>> = stored.parts.iter().filter(listed).map(row).collect();
+    if !rows.is_empty() {
+        let columns = vec![
+            Column::text("Ref"),
+            Column::figures("Capacitance"),
+            Column::figures("Highest"),
+            Column::figures("Energy"),
+            Column::figures("At least, s"),
+            Column::figures("Can come back"),
+            Column::text("Measured under 10 V"),
+        ];
+        blocks.push(Block::Table(Table { columns, rows, total: None }));
+    }
+    let small: Vec<&str> = stored.parts.iter().filter(|s| !listed(s)).map(|s| s.reference.as_str()).collect();
+    if !small.is_empty() {
+        blocks.push(Block::Text(format!(
+            "Less than {LISTED_FROM_J} J each, discharged all the same: {}.",
+            small.join(" ")
+        )));
+    }
+    if !stored.unknown.is_empty() {
+        let text = format!("Voltage or value not known, take as charged: {}.", stored.unknown.join(" "));
+        blocks.push(Block::Text(text));
+    }
+    blocks
+}
+
+fn row(stored: &Stored) -> Vec<Cell> {
+    vec![
+        Cell::text(stored.reference.clone()),
+        Cell::text(stored.farad.to_string()),
+        Cell::text(stored.volts.to_string()),
+        Cell::text(format!("{}{}", stored.energy, if stored.hazardous { ", hazardous" } else { "" })),
+        Cell::Number { value: stored.discharge.get(), shown: format!("{:.0}", stored.discharge.get().ceil()) },
+        stored.back.map_or(Cell::Blank, |v| Cell::text(v.to_string())),
+        Cell::Tick(format!("{} measured under 10 V", stored.reference)),
+    ]
+}

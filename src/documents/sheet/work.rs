@@ -1,0 +1,150 @@
+//! The order of work: old to new, which way round, what to mind, a box for each.
+
+use crate::documents::block::{Block, Cell, Column, Table, Tick};
+use crate::documents::describe::{fitting, old_part};
+use crate::model::finding::How;
+use crate::model::kind::PartKind;
+use crate::model::plan::ArrangementKind;
+use crate::sheet::{Action, Polarity, Reforming, Sheet, Stage, Step};
+use crate::units::Volt;
+
+/// The steps by stage, and the table of reforming.
+pub(super) fn blocks(sheet: &Sheet) -> Vec<Block> {
+    let mut blocks = vec![
+        Block::Heading("Order of work".to_owned()),
+        Block::Text(
+            "One part at a time, in this order; the mains plug out. Path and position as the original, leads sleeved. \
+             Old parts go into a bag with their references."
+                .to_owned(),
+        ),
+    ];
+    if sheet.steps.is_empty() {
+        blocks.push(Block::Text("Nothing is to be changed.".to_owned()));
+    }
+    for stage in Stage::ALL {
+        let ticks: Vec<Tick> = sheet.steps.iter().filter(|s| s.stage == *stage).map(tick).collect();
+        if !ticks.is_empty() {
+            blocks.push(Block::Heading(stage_words(*stage).to_owned()));
+            blocks.push(Block::Ticks(ticks));
+        }
+    }
+    blocks.extend(reforming(&sheet.reforming));
+    blocks
+}
+
+const fn stage_words(stage: Stage) -> &'static str {
+    match stage {
+        Stage::Bias => "1 Bias supply",
+        Stage::Ht => "2 High-voltage supply",
+        Stage::Coupling => "3 Coupling",
+        Stage::Rest => "4 Mains side and the rest",
+        Stage::Readings => "Readings still due",
+    }
+}
+
+fn tick(step: &Step) -> Tick {
+    let urgent = if step.urgent { "  NO POWER BEFORE THIS IS DONE" } else { "" };
+    let place = step.part.place.map_or_else(|| step.part.kind.word(), |p| p.word()).replace('-', " ");
+    let mut beneath = Vec::new();
+    beneath.extend(polarity_words(step));
+    beneath.extend(arrangement_words(step));
+    if !step.together_with.is_empty() {
+        beneath.push(format!("together with {}", step.together_with.join(" ")));
+    }
+    beneath.extend(step.notes.iter().cloned());
+    beneath.extend(step.part.note.iter().map(|n| format!("note: {n}")));
+    Tick {
+        about: step.part.reference.clone(),
+        what: format!("{place}: {}{urgent}", do_words(step)),
+        beneath,
+        margin: step.assumed.clone(),
+    }
+}
+
+/// What is done, old to new.
+pub fn do_words(step: &Step) -> String {
+    let old = old_part(&step.part);
+    match &step.action {
+        Action::Fit(fit) => {
+            let how = match step.how {
+                Some(How::Restuff) => " (inside the old case)",
+                Some(How::BesideDeadCan) => " (beside the old can, which is disconnected and stays)",
+                Some(How::Pair) => " (matched pair)",
+                Some(How::New) | None => "",
+            };
+            format!("{old} → {}{how}", fitting(fit))
+        }
+        Action::NotMet(need) if need.is_empty() => format!("{old}: NOT MET, no part chosen"),
+        Action::NotMet(need) => format!("{old}: NOT MET, needs {need}"),
+        Action::TakeOut => format!("{old}: take out, do not refit"),
+        Action::Disconnect => format!("{old}: disconnect, leave in place"),
+        Action::Reform => format!("{old}: reform and keep"),
+        Action::Settle(what) if what.is_empty() => format!("{old}: find out"),
+        Action::Settle(what) => format!("{old}: {}", what.join("; ")),
+    }
+}
+
+/// Which way round; nothing where it does not matter.
+pub fn polarity_words(step: &Step) -> Option<String> {
+    match &step.polarity {
+        Polarity::None if step.part.kind == PartKind::Paper || step.part.kind == PartKind::Film => {
+            matches!(step.action, Action::Fit(_))
+                .then(|| "not polarised; outer foil, where marked, as the old one".to_owned())
+        }
+        Polarity::None => None,
+        Polarity::PlusTo { plus, minus } => Some(format!("+ to {plus}, − to {minus}")),
+        Polarity::PlusToChassis { minus } => Some(format!("PLUS TO CHASSIS, − to {minus}")),
+        Polarity::ToBeFound => Some("POLARITY TO BE FOUND before it is fitted".to_owned()),
+    }
+}
+
+/// How several parts stand together.
+fn arrangement_words(step: &Step) -> Option<String> {
+    let Action::Fit(fit) = &step.action else { return None };
+    match fit.arrangement {
+        ArrangementKind::Series if step.polarity != Polarity::None => Some(
+            "in series: − of the first to + of the second, a balancing resistor across each; insulate the joint"
+                .to_owned(),
+        ),
+        _ => None,
+    }
+}
+
+/// What goes into the reforming set-up for each part, and room for its readings.
+fn reforming(parts: &[Reforming]) -> Vec<Block> {
+    let Some(first) = parts.first() else { return Vec::new() };
+    let columns = vec![
+        Column::text("Ref"),
+        Column::figures("Ends at"),
+        Column::figures("In series"),
+        Column::figures("If shorted"),
+        Column::text("mA, 5 min"),
+        Column::text("mA, 30 min"),
+        Column::text("mA, 1 h"),
+        Column::text("mA, end"),
+        Column::text("Passed"),
+    ];
+    vec![
+        Block::Heading("Reforming, out of the set".to_owned()),
+        Block::Text(format!(
+            "Series resistor {} or more. Raise the voltage in steps as the current falls. Stop if the current has not \
+             fallen within {:.0} min, or the part gets warm, hisses or leaks: it is replaced. Discharge and measure after each.",
+            first.resistor_rating,
+            first.must_fall_within.get() / 60.0
+        )),
+        Block::Table(Table { columns, rows: parts.iter().map(reform_row).collect(), total: None }),
+    ]
+}
+
+fn reform_row(part: &Reforming) -> Vec<Cell> {
+    let shown = |text: Option<String>| text.map_or_else(|| Cell::text("not known"), Cell::text);
+    let mut row = vec![
+        Cell::text(part.reference.clone()),
+        shown(part.rated.map(|v: Volt| v.to_string())),
+        shown(part.series.map(|r| r.to_string())),
+        shown(part.shorted.zip(part.heat).map(|(i, w)| format!("{i}, {w}"))),
+    ];
+    row.extend(std::iter::repeat_n(Cell::Fill, 4));
+    row.push(Cell::Tick(format!("{} passed", part.reference)));
+    row
+}

@@ -1,0 +1,176 @@
+//! The blocks as the template sees them: one flat record a block, text made harmless, drawings as SVG.
+
+use minijinja::Value;
+use serde::Serialize;
+
+use crate::documents::block::{Align, Block, Cell, Entry, Field, Table, Tick};
+use crate::export::safe::for_terminal;
+use crate::export::svg;
+
+/// One piece of the page; `kind` says which of the others are of use.
+#[derive(Debug, Serialize)]
+pub(super) struct Piece {
+    kind: &'static str,
+    id: String,
+    text: String,
+    aside: String,
+    items: Vec<String>,
+    columns: Vec<Head>,
+    rows: Vec<Vec<Shown>>,
+    total: Vec<Shown>,
+    entries: Vec<Record>,
+    drawing: Value,
+    inner: Vec<Piece>,
+}
+
+/// A column's heading.
+#[derive(Debug, Serialize)]
+struct Head {
+    text: String,
+    right: bool,
+}
+
+/// A cell: text, a box to tick, or room to write.
+#[derive(Debug, Serialize)]
+struct Shown {
+    text: String,
+    right: bool,
+    tick: bool,
+    fill: bool,
+}
+
+/// An entry, a thing to do or a fact.
+#[derive(Debug, Serialize)]
+struct Record {
+    about: String,
+    text: String,
+    cells: Vec<String>,
+    mark: String,
+    beneath: Vec<String>,
+    margin: Vec<String>,
+    fill: bool,
+}
+
+/// The blocks in their order.
+pub(super) fn pieces(blocks: &[Block]) -> Vec<Piece> {
+    let mut headings = 0;
+    pieces_from(blocks, &mut headings)
+}
+
+fn pieces_from(blocks: &[Block], headings: &mut usize) -> Vec<Piece> {
+    blocks.iter().map(|b| piece(b, headings)).collect()
+}
+
+fn piece(block: &Block, headings: &mut usize) -> Piece {
+    match block {
+        Block::Title(text, aside) => {
+            Piece { text: for_terminal(text), aside: for_terminal(aside), ..Piece::of("title") }
+        }
+        Block::Heading(text) => {
+            *headings += 1;
+            Piece { text: for_terminal(text), id: format!("s{headings}"), ..Piece::of("heading") }
+        }
+        Block::Text(text) => Piece { text: for_terminal(text), ..Piece::of("text") },
+        Block::Line(text) => Piece { text: for_terminal(text), ..Piece::of("line") },
+        Block::List(items) => Piece { items: harmless(items), ..Piece::of("list") },
+        Block::Alert(items) => Piece { items: harmless(items), ..Piece::of("alert") },
+        Block::Table(table) => grid(table),
+        Block::Entries(entries) => Piece { entries: entries.iter().map(entry).collect(), ..Piece::of("entries") },
+        Block::Ticks(ticks) => Piece { entries: ticks.iter().map(tick).collect(), ..Piece::of("ticks") },
+        Block::Fields(fields) => Piece { entries: fields.iter().map(field).collect(), ..Piece::of("fields") },
+        Block::Drawing(drawing) => Piece {
+            drawing: Value::from_safe_string(svg::inline(drawing)),
+            text: for_terminal(&drawing.title),
+            ..Piece::of("drawing")
+        },
+        Block::NewPage => Piece::of("page"),
+        Block::CutOut(inner) => Piece { inner: pieces_from(inner, headings), ..Piece::of("cut") },
+    }
+}
+
+impl Piece {
+    fn of(kind: &'static str) -> Self {
+        Self {
+            kind,
+            id: String::new(),
+            text: String::new(),
+            aside: String::new(),
+            items: Vec::new(),
+            columns: Vec::new(),
+            rows: Vec::new(),
+            total: Vec::new(),
+            entries: Vec::new(),
+            drawing: Value::from(""),
+            inner: Vec::new(),
+        }
+    }
+}
+
+fn harmless(texts: &[String]) -> Vec<String> {
+    texts.iter().map(|t| for_terminal(t)).collect()
+}
+
+fn grid(table: &Table) -> Piece {
+    let right = |column: usize| table.columns.get(column).is_some_and(|c| c.align == Align::Right);
+    let cells = |row: &Vec<Cell>| row.iter().enumerate().map(|(n, c)| shown(c, right(n))).collect::<Vec<_>>();
+    Piece {
+        columns: table
+            .columns
+            .iter()
+            .map(|c| Head { text: for_terminal(&c.head), right: c.align == Align::Right })
+            .collect(),
+        rows: table.rows.iter().map(cells).collect(),
+        total: table.total.as_ref().map(cells).unwrap_or_default(),
+        ..Piece::of("table")
+    }
+}
+
+fn shown(cell: &Cell, right: bool) -> Shown {
+    match cell {
+        Cell::Tick(what) => Shown { text: for_terminal(what), right, tick: true, fill: false },
+        Cell::Fill => Shown { text: String::new(), right, tick: false, fill: true },
+        other => Shown { text: for_terminal(other.shown()), right, tick: false, fill: false },
+    }
+}
+
+fn entry(entry: &Entry) -> Record {
+    Record {
+        cells: harmless(&entry.cells),
+        mark: entry.mark.as_deref().map(for_terminal).unwrap_or_default(),
+        beneath: harmless(&entry.beneath),
+        ..Record::empty()
+    }
+}
+
+fn tick(tick: &Tick) -> Record {
+    Record {
+        about: for_terminal(&tick.about),
+        text: for_terminal(&tick.what),
+        beneath: harmless(&tick.beneath),
+        margin: harmless(&tick.margin),
+        ..Record::empty()
+    }
+}
+
+fn field(field: &Field) -> Record {
+    Record {
+        about: for_terminal(&field.label),
+        text: field.value.as_deref().map(for_terminal).unwrap_or_default(),
+        fill: field.value.is_none(),
+        ..Record::empty()
+    }
+}
+
+impl Record {
+    const fn empty() -> Self {
+        Self {
+            about: String::new(),
+            text: String::new(),
+            cells: Vec::new(),
+            mark: String::new(),
+            beneath: Vec::new(),
+            margin: Vec::new(),
+            fill: false,
+        }
+    }
+}
