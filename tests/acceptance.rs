@@ -1,9 +1,15 @@
 //! Situations at the bench, from the files to the plan. Chassis, values and prices are invented;
 //! what is due in each is what a competent technician decides, with the reason beside it.
 
-#![expect(clippy::expect_used, reason = "a case that cannot be read has failed")]
+#![expect(
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    reason = "a case that cannot be read has failed"
+)]
 
 use std::collections::BTreeMap;
+use std::fmt::Write as _;
 
 use capjob::input::{Catalog, NamedBytes, ShopFiles, read_job, read_shop};
 use capjob::model::chassis::Job;
@@ -166,7 +172,7 @@ fn case_16_wax_paper_that_reads_well() {
 fn case_21_eleven_wax_parts_tested_good() {
     let mut parts = "ref,part,marked,place,reads,in_circuit,sight,note\n".to_owned();
     for n in 1..=11 {
-        parts.push_str(&format!("C{n},paper,.02/600,coupling,0.0205uF,no,ok,tested good with a hand meter\n"));
+        let _ = writeln!(parts, "C{n},paper,.02/600,coupling,0.0205uF,no,ok,tested good with a hand meter");
     }
     let plan = plan(job(PREAMPLIFIER, &parts), &shop(SUPPLIER, ""), FILM);
     assert!(plan.inspections[0].judgements.iter().all(|j| j.decision == Decision::Replace));
@@ -225,7 +231,7 @@ fn case_43_all_from_one_beats_the_cheapest_lines() {
         for (name, price) in ["ES22", "FI47", "Y247", "R220"].iter().zip(prices) {
             if !price.is_empty() {
                 let pack = if supplier == "C" && *name == "R220" { 10 } else { 1 };
-                catalog.push_str(&format!("{supplier}-{name},{supplier},hardware,{name},1:{price},{pack}\n"));
+                let _ = writeln!(catalog, "{supplier}-{name},{supplier},hardware,{name},1:{price},{pack}");
             }
         }
     }
@@ -233,7 +239,7 @@ fn case_43_all_from_one_beats_the_cheapest_lines() {
     let wants: BTreeMap<&str, u32> = [("ES22", 3), ("FI47", 10), ("Y247", 1), ("R220", 6)].into();
     for (name, count) in wants {
         for n in 1..=count {
-            parts.push_str(&format!("{name}-{n},hardware,{name},replace\n"));
+            let _ = writeln!(parts, "{name}-{n},hardware,{name},replace");
         }
     }
     let plan = plan(job(PREAMPLIFIER, &parts), &shop(suppliers, ""), &catalog);

@@ -2,7 +2,7 @@
 //! of the program: sheet, parts, stress, physics. Source of the figures: ngspice 39.3, see
 //! `tests/data/supply/README.md`.
 
-#![expect(clippy::expect_used, reason = "a test that cannot read its reference has failed")]
+#![expect(clippy::expect_used, clippy::panic, reason = "a test that cannot read its reference has failed")]
 
 use std::collections::BTreeMap;
 use std::fmt::Write as _;

@@ -23,6 +23,9 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("quote", &["model", "money"]),
     ("verify", &["model", "units"]),
     ("sheet", &["model", "physics", "limits", "units", "verify"]),
+    ("quote", &["model", "money"]),
+    ("verify", &["model", "units"]),
+    ("sheet", &["limits", "model", "physics", "units", "verify"]),
     (
         "workflow",
         &[

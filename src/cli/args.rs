@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 /// The short help of the program; examples come first.
-const TOP_TEMPLATE: &str = "{name} {version}: {about}\n\n{before-help}\nCommands:\n{subcommands}\n\n{after-help}";
+const TOP_TEMPLATE: &str = "{name} {version}: {about}\n{before-help}Commands:\n{subcommands}{after-help}";
 /// The help of one command; examples come first.
 const COMMAND_TEMPLATE: &str = "{about}\n\n{before-help}\n{usage-heading} {usage}\n\n{all-args}{after-help}";
 
@@ -17,12 +17,11 @@ const ENDING: &str = "\nExit: 0 done; 1 something not met; 2 bad input; 3 cannot
 #[command(
     name = "capjob",
     version,
-    about = "judges a valve chassis, finds what will do, buys it at the least cost",
+    about = "judges a valve chassis, finds what will do, buys it for least",
     help_template = TOP_TEMPLATE,
     before_help = "Examples:\n  capjob plan catalog-sample/jobs/hall-amplifier --shop catalog-sample\n  capjob inspect catalog-sample/jobs/hall-amplifier --shop catalog-sample",
-    after_help = "`capjob help COMMAND` tells more; -V prints the version.\nExit: 0 done; 1 something not met; 2 bad input; 3 cannot read or write\nDocumentation: docs/ of the source; faults: the source's issue list",
+    after_help = "Exit: 0 done; 1 something not met; 2 bad input; 3 cannot read or write\n`capjob help COMMAND` tells more. Manual: docs/; faults: the source's issue list",
     arg_required_else_help = true,
-    disable_help_subcommand = false,
     term_width = 80
 )]
 pub struct Cli {
@@ -111,8 +110,14 @@ pub struct Telling {
 /// Where things are read from and written to.
 #[derive(Debug, Clone, Args)]
 pub struct Folders {
-    /// Shop folder; else $CAPJOB_SHOP, else a folder `shop` beside or above the job
-    #[arg(long, value_name = "DIR", env = "CAPJOB_SHOP", hide_env = true)]
+    /// The shop.
+    #[arg(
+        help = "Shop folder; else $CAPJOB_SHOP, else a folder `shop` beside or above the job",
+        long,
+        value_name = "DIR",
+        env = "CAPJOB_SHOP",
+        hide_env = true
+    )]
     pub shop: Option<PathBuf>,
     /// Write the documents into this folder
     #[arg(long, value_name = "DIR")]
@@ -120,7 +125,7 @@ pub struct Folders {
     /// Replace files that are there already
     #[arg(long)]
     pub overwrite: bool,
-    /// Read and solve, and only list what would be written
+    /// Write nothing, only list what would be written
     #[arg(long)]
     pub dry_run: bool,
     /// The day that documents bear, YYYY-MM-DD; else the day of inspection
@@ -146,7 +151,7 @@ pub struct NewArgs {
     /// Replace files that are there already
     #[arg(long)]
     pub overwrite: bool,
-    /// Read and solve, and only list what would be written
+    /// Write nothing, only list what would be written
     #[arg(long)]
     pub dry_run: bool,
     /// Telling.

@@ -20,7 +20,7 @@ pub(super) fn run(args: &CheckArgs) -> anyhow::Result<Outcome> {
             offers.push(offer);
         }
     })?;
-    let checked = workflow::check(job, &shop, &args.reference, (&args.part, &offers)).map_err(refused)?;
+    let checked = workflow::check(job, &shop, &args.reference, (&args.part, &offers)).map_err(|e| refused(&e))?;
     let result = if args.telling.json {
         let named = (checked.reference.as_str(), checked.offered.as_str());
         let common = Common::new("check", std::slice::from_ref(&checked.inspection), &checked.assumed, set_aside);
@@ -34,6 +34,6 @@ pub(super) fn run(args: &CheckArgs) -> anyhow::Result<Outcome> {
     Ok(if checked.verdict.usable() { Outcome::Done } else { Outcome::NotMet })
 }
 
-fn refused(error: CheckError) -> Failure {
+fn refused(error: &CheckError) -> Failure {
     Failure::input(format!("error: {error}"))
 }

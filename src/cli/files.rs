@@ -3,6 +3,7 @@
 use std::fs::{self, File};
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
+use std::time::Instant;
 
 use super::args::{Folders, PlanArgs, Telling};
 use super::catalog::CatalogFiles;
@@ -36,7 +37,9 @@ pub(super) struct Loaded {
 /// Every fault, or what could not be read.
 pub(super) fn load(paths: &[PathBuf], folders: &Folders, telling: &Telling) -> Result<Loaded, Failure> {
     let reporter = Reporter::new(telling);
+    let started = Instant::now();
     let shop_folder = shop_folder(paths, folders)?;
+    reporter.why(&format!("shop folder {}, {}", shop_folder.display(), found_by(folders)));
     let mut faults = Faults::default();
     let mut notes = Vec::new();
     let mut jobs = Vec::new();
@@ -64,6 +67,8 @@ pub(super) fn load(paths: &[PathBuf], folders: &Folders, telling: &Telling) -> R
     };
     notes.iter().for_each(|n| reporter.note(n));
     distinct(&mut jobs)?;
+    jobs.iter().for_each(|j| reporter.why(&format!("job {}: {} parts", j.name, j.parts.len())));
+    reporter.detail(&format!("job and shop read in {:.3} s", started.elapsed().as_secs_f64()));
     let catalog =
         CatalogFiles::new(&shop_folder, columns, folders, reporter).map_err(|f| failure(&f, shown(folders)))?;
     Ok(Loaded { jobs, shop, catalog })
@@ -93,6 +98,11 @@ fn shop_folder(paths: &[PathBuf], folders: &Folders) -> Result<PathBuf, Failure>
             job.display()
         ))
     })
+}
+
+/// How the shop folder came to be taken.
+fn found_by(folders: &Folders) -> &'static str {
+    if folders.shop.is_some() { "named by --shop or CAPJOB_SHOP" } else { "found beside or above the job" }
 }
 
 /// A folder `shop` beside or above the job.

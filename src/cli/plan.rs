@@ -1,6 +1,7 @@
 //! `plan`: judge, choose, buy.
 
 use std::path::Path;
+use std::time::Instant;
 
 use super::args::{Folders, PlanArgs};
 use super::exit::{Failure, Outcome};
@@ -43,8 +44,19 @@ pub(super) fn run(args: &PlanArgs) -> anyhow::Result<Outcome> {
 pub(super) fn planned(args: &PlanArgs) -> Result<(Vec<Job>, Plan), Failure> {
     let Loaded { jobs, shop, catalog } = load(&args.jobs, &args.folders, &args.telling)?;
     let choices = choices(args, &shop)?;
+    let reporter = Reporter::new(&args.telling);
+    let started = Instant::now();
     let mut plan = workflow::plan(&jobs, &shop, &choices, |take| catalog.each(&shop.suppliers, |offer| take(&offer)))?;
     plan.diagnostics = catalog.diagnostics();
+    let took = plan.effort;
+    reporter.why(&format!("{} offers and shelf lines serve, {} left after comparing", took.sources, took.sources_kept));
+    reporter.detail(&format!(
+        "{} classes of positions, {} search nodes, {} integer programmes, {:.3} s in all",
+        took.classes,
+        took.nodes,
+        took.programmes,
+        started.elapsed().as_secs_f64()
+    ));
     Ok((jobs, plan))
 }
 

@@ -260,6 +260,21 @@ pub struct Story {
     pub costs: Vec<WishCost>,
 }
 
+/// What the search for the cheapest order took.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Effort {
+    /// Classes of like positions.
+    pub classes: usize,
+    /// Offers and shelf lines that serve.
+    pub sources: usize,
+    /// Those left after what cannot be in a better order was dropped.
+    pub sources_kept: usize,
+    /// Nodes of the search.
+    pub nodes: u64,
+    /// Integer programmes solved.
+    pub programmes: u64,
+}
+
 /// Judged, needed, fitted, bought: everything that the documents show.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Plan {
@@ -295,6 +310,8 @@ pub struct Plan {
     pub job_shares: Vec<Money>,
     /// The story of one position, where it was asked for.
     pub story: Option<Story>,
+    /// What the search took; for people who ask, in no document.
+    pub effort: Effort,
 }
 
 impl Plan {

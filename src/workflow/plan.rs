@@ -58,6 +58,7 @@ pub fn plan<E: From<PlanError>>(
         stopped: purchase.totals.stopped,
         job_shares: Vec::new(),
         story: None,
+        effort: record::effort(&purchase),
         inspections: inspections.clone(),
     };
     hold_by_money(&mut plan, jobs);

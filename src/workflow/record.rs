@@ -6,7 +6,7 @@ use super::Choices;
 use super::order::{self, Order};
 use crate::model::chassis::Job;
 use crate::model::plan::{
-    BuyLine, ByHand, Extra, Fitting, Piece, Refused, ShelfTake, SpareWhy, SupplierBill, Totals, Unmet,
+    BuyLine, ByHand, Effort, Extra, Fitting, Piece, Refused, ShelfTake, SpareWhy, SupplierBill, Totals, Unmet,
 };
 use crate::model::shop::Shop;
 use crate::money::Money;
@@ -235,6 +235,18 @@ pub(super) fn totals(totals: &purchase::Totals) -> Totals {
         bound: totals.bound,
         gap_percent: totals.gap_percent,
         proven: totals.proven,
+    }
+}
+
+/// What the search took.
+pub(super) const fn effort(purchase: &Purchase) -> Effort {
+    let took = purchase.statistics;
+    Effort {
+        classes: took.classes,
+        sources: took.sources,
+        sources_kept: took.sources_kept,
+        nodes: took.nodes,
+        programmes: took.programmes,
     }
 }
 

@@ -1,3 +1,5 @@
+//! The parts sheet, read.
+
 use super::*;
 use crate::input::fault::Faults;
 use crate::model::kind::{MainsClass, Place, Sight, Style, Wish};

@@ -1,3 +1,5 @@
+//! Tables in every dialect.
+
 use super::*;
 use crate::input::bounds::{EQUIVALENTS, PARTS};
 
