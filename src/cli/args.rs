@@ -19,7 +19,7 @@ const ENDING: &str = "\nExit: 0 done; 1 something not met; 2 bad input; 3 cannot
     version,
     about = "judges a valve chassis, finds what will do, buys it for least",
     help_template = TOP_TEMPLATE,
-    before_help = "Examples:\n  capjob plan catalog-sample/jobs/hall-amplifier --shop catalog-sample\n  capjob inspect catalog-sample/jobs/hall-amplifier --shop catalog-sample",
+    before_help = "Examples:\n  capjob plan catalog-sample/jobs/corran-radiogram --shop catalog-sample\n  capjob inspect catalog-sample/jobs/hall-amplifier --shop catalog-sample",
     after_help = "Exit: 0 done; 1 something not met; 2 bad input; 3 cannot read or write\n`capjob help COMMAND` tells more. Manual: docs/; faults: the source's issue list",
     arg_required_else_help = true,
     term_width = 80
@@ -51,11 +51,11 @@ pub enum Command {
     Check(CheckArgs),
     /// Judge, choose and buy: the main job; several jobs make one order
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
-        before_help = "Examples:\n  capjob plan catalog-sample/jobs/hall-amplifier --shop catalog-sample\n  capjob plan catalog-sample/jobs/hall-amplifier catalog-sample/jobs/lark-recorder --shop catalog-sample --max-suppliers 2\n")]
+        before_help = "Examples:\n  capjob plan catalog-sample/jobs/corran-radiogram --shop catalog-sample\n  capjob plan catalog-sample/jobs/corran-radiogram --shop catalog-sample --json\n")]
     Plan(PlanArgs),
     /// The shopping list of each supplier
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
-        before_help = "Example:\n  capjob order catalog-sample/jobs/hall-amplifier --shop catalog-sample\n")]
+        before_help = "Example:\n  capjob order catalog-sample/jobs/corran-radiogram --shop catalog-sample\n")]
     Order(PlanArgs),
     /// How to reform what is kept, step by step, with a log to fill in
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
