@@ -4,14 +4,20 @@ use serde::Serialize;
 
 use super::block::{Block, Cell, Column, Table};
 use super::machine::DiagnosticRow;
-use crate::rules::{RuleMeta, pages};
+use crate::rules::{FITTING, RuleMeta, pages};
 
 /// The list of all rules.
 pub fn list() -> Vec<Block> {
-    let rows = pages().map(|m| vec![Cell::text(m.id), Cell::text(m.title)]).collect();
-    let columns = vec![Column::text("Rule"), Column::text("What it finds")];
+    let row = |m: &RuleMeta| vec![Cell::text(m.id), Cell::text(m.title)];
+    let table = |head: &str, rows: Vec<Vec<Cell>>| {
+        let columns = vec![Column::text(head), Column::text("What it is about")];
+        Block::Table(Table { columns, rows, total: None })
+    };
     vec![
-        Block::Table(Table { columns, rows, total: None }),
+        Block::Heading("JUDGING what is fitted".to_owned()),
+        table("Rule", pages().map(row).collect()),
+        Block::Heading("FITTING what is bought".to_owned()),
+        table("Point", FITTING.iter().map(row).collect()),
         Block::Text("capjob rules RULE prints the page of one.".to_owned()),
     ]
 }

@@ -28,7 +28,11 @@ pub fn write(blocks: &[Block], setting: Setting) -> String {
     for block in blocks {
         match block {
             Block::Title(left, right) => title(&mut out, left, right, setting),
-            Block::Heading(text) => line(&mut out, &bold(text, setting)),
+            Block::Heading(text) => {
+                wrap(&for_terminal(text), "", "  ", setting.width)
+                    .iter()
+                    .for_each(|l| line(&mut out, &bold(l, setting)));
+            }
             Block::Line(text) if setting.width.is_none_or(|w| width_of(text) + 2 <= w) => {
                 line(&mut out, &format!("  {}", for_terminal(text)));
             }

@@ -75,7 +75,8 @@ impl Bench {
         assert_eq!(bench.run("new --shop shop").code, 0);
         assert_eq!(bench.run("new job").code, 0);
         let parts = bench.read("job/parts.csv");
-        let filled: Vec<&str> = parts.lines().map(|l| if l.contains(",,,") { l.trim_start_matches("# ") } else { l }).collect();
+        let filled: Vec<&str> =
+            parts.lines().map(|l| if l.contains(",,,") { l.trim_start_matches("# ") } else { l }).collect();
         bench.write("job/parts.csv", &format!("{}\n", filled.join("\n")));
         bench
     }
