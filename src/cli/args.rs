@@ -47,7 +47,7 @@ pub enum Command {
     Supply(JobArgs),
     /// Tell whether a part will do at a place, and exactly why
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
-        before_help = "Example:\n  capjob check catalog-sample/jobs/hall-amplifier C30 \"22uF 500V 105C 250mA axial\" --shop catalog-sample\n")]
+        before_help = "Example:\n  capjob check catalog-sample/jobs/hall-amplifier C30 \\\n    \"22uF 500V 105C 250mA axial\" --shop catalog-sample\n")]
     Check(CheckArgs),
     /// Judge, choose and buy: the main job; several jobs make one order
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,

@@ -7,6 +7,7 @@ use super::screen;
 use crate::documents::check_screen;
 use crate::documents::machine::Common;
 use crate::documents::machine::check::CheckDocument;
+use crate::documents::words::Words;
 use crate::export::{json, text};
 use crate::workflow::{self, CheckError};
 
@@ -28,7 +29,7 @@ pub(super) fn run(args: &CheckArgs) -> anyhow::Result<Outcome> {
         json::write(&CheckDocument::new(named, &checked.verdict, common))?
     } else {
         let blocks = check_screen::blocks(&checked.reference, &checked.offered, &checked.need, &checked.verdict);
-        text::write(&blocks, screen::setting(&args.telling))
+        text::write(&Words::new(&shop, &jobs).of(blocks), screen::setting(&args.telling))
     };
     screen::result(&result)?;
     Ok(if checked.verdict.usable() { Outcome::Done } else { Outcome::NotMet })

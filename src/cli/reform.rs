@@ -6,6 +6,7 @@ use super::files::{Loaded, load};
 use super::screen;
 use crate::documents::machine::reform::ReformDocument;
 use crate::documents::reform;
+use crate::documents::words::Words;
 use crate::export::{json, text};
 use crate::rules::reform_plans;
 use crate::workflow;
@@ -19,7 +20,7 @@ pub(super) fn run(args: &JobArgs) -> anyhow::Result<Outcome> {
     let result = if args.telling.json {
         json::write(&ReformDocument::new(&inspection, &plans))?
     } else {
-        text::write(&reform::blocks(&inspection, &plans), screen::setting(&args.telling))
+        text::write(&Words::new(&shop, &jobs).of(reform::blocks(&inspection, &plans)), screen::setting(&args.telling))
     };
     screen::result(&result)?;
     Ok(Outcome::Done)

@@ -22,3 +22,4 @@ pub mod shopping_list;
 pub mod supply_screen;
 pub mod terms;
 pub mod why_screen;
+pub mod words;

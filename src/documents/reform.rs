@@ -4,6 +4,8 @@ use super::block::{Block, Cell, Column, Table};
 use super::describe::counted;
 use crate::model::plan::Inspection;
 use crate::rules::{ReformPlan, ReformStep};
+use crate::units::Second;
+use crate::units::print::significant;
 
 /// Writes the plans of one job.
 pub fn blocks(inspection: &Inspection, plans: &[ReformPlan]) -> Vec<Block> {
@@ -37,19 +39,33 @@ fn part(plan: &ReformPlan) -> Vec<Block> {
                 "through {} rated {} ({} in it when the part is shorted)",
                 plan.series, plan.series_watts, plan.shorted_watts
             ),
-            format!("at each step wait until the current has fallen, {} at most ({})", plan.step_time, plan.source),
-            format!("at the last step hold {} at least ({})", plan.hold, plan.hold_source),
+            format!(
+                "at each step wait until the current has fallen, {} at most ({})",
+                clock(plan.step_time),
+                plan.source
+            ),
+            format!("at the last step hold {} at least ({})", clock(plan.hold), plan.hold_source),
         ]),
         Block::Table(log(&plan.steps)),
     ]
+}
+
+/// A time as a clock on the wall tells it.
+fn clock(time: Second) -> String {
+    let minutes = time.get() / 60.0;
+    if minutes < 60.0 {
+        format!("{} min", significant(minutes, 3))
+    } else {
+        format!("{} h", significant(minutes / 60.0, 3))
+    }
 }
 
 /// The steps with room to write in what was read.
 fn log(steps: &[ReformStep]) -> Table {
     let columns = vec![
         Column::figures("Supply"),
-        Column::figures("At most at start"),
-        Column::figures("Stop if still above"),
+        Column::figures("Most at start"),
+        Column::figures("Stop if above"),
         Column::text("Clock"),
         Column::text("Drop"),
         Column::text("Current"),

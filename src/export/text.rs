@@ -28,6 +28,9 @@ pub fn write(blocks: &[Block], setting: Setting) -> String {
     for block in blocks {
         match block {
             Block::Title(left, right) => title(&mut out, left, right, setting),
+            Block::Heading(text) if setting.width.is_none_or(|w| width_of(text) <= w) => {
+                line(&mut out, &bold(text, setting));
+            }
             Block::Heading(text) => {
                 wrap(&for_terminal(text), "", "  ", setting.width)
                     .iter()
