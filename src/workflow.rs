@@ -5,6 +5,7 @@
 //! `purchase` buys.
 
 mod check;
+mod complete;
 mod inspect;
 mod order;
 mod plan;
@@ -14,10 +15,11 @@ mod why;
 
 use crate::model::plan::{Inspection, Plan};
 use crate::money::Money;
-use crate::rules;
+use crate::{rules, substitute};
 
 pub use crate::purchase::PurchaseError;
 pub use check::{CheckError, Checked, check};
+pub use complete::complete;
 pub use inspect::inspect;
 pub use plan::plan;
 
@@ -74,5 +76,5 @@ pub struct Choices {
 
 /// Every key that a shop may set under `[margins]`.
 pub fn margin_keys() -> Vec<&'static str> {
-    rules::thresholds().map(|t| t.key).collect()
+    rules::thresholds().map(|t| t.key).chain(substitute::MARGINS.iter().map(|m| m.key)).collect()
 }

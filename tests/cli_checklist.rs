@@ -805,3 +805,21 @@ fn a_museum_piece_is_reformed_step_by_step() {
     let pass = part["pass_ma"].as_f64().unwrap();
     assert!((pass - 0.62).abs() < 1e-9, "{pass}");
 }
+
+#[test]
+fn us_words_change_our_labels_and_not_the_users() {
+    let bench = Bench::new();
+    bench.write("job/chassis.toml", bench.read("job/chassis.toml").replace("\"job\"", "\"Valve HT thing\""));
+    bench.write("job/parts.csv", bench.read("job/parts.csv").replace("220K 1/2W 10%", "220K 1/2W"));
+    let parts = bench.read("job/parts.csv");
+    bench.write("job/parts.csv", format!("{parts}L1,lead,mains lead 2-core,,,,,,,,cracked,replace,\n"));
+    let uk = bench.run("inspect job").out;
+    let settings = bench.read("shop/shop.toml").replace("words = \"uk\"", "words = \"us\"");
+    bench.write("shop/shop.toml", settings);
+    let us = bench.run("inspect job").out;
+    assert!(uk.contains("  anode ") && uk.contains("reservoir"), "{uk}");
+    assert!(us.contains("  plate ") && us.contains("first filter") && !us.contains("anode"), "{us}");
+    // The name of the set and what is marked on a part are the user's.
+    assert!(us.contains("Valve HT thing") && us.contains("mains lead 2-core"), "{us}");
+    assert_eq!(bench.run("inspect job --json").out.matches("plate").count(), 0);
+}

@@ -40,6 +40,7 @@ const ROOMS: &[(&str, &[&str])] = &[
             "limits",
             "sources",
             "marking",
+            "quote",
         ],
     ),
     ("documents", &["model", "units", "money", "rules", "marking", "quote", "verify", "sheet"]),

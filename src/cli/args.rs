@@ -57,6 +57,18 @@ pub enum Command {
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
         before_help = "Example:\n  capjob order catalog-sample/jobs/corran-radiogram --shop catalog-sample\n")]
     Order(PlanArgs),
+    /// The owner's quote
+    #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
+        before_help = "Example:\n  capjob quote catalog-sample/jobs/corran-radiogram --shop catalog-sample\n")]
+    Quote(PlanArgs),
+    /// The bench sheet: order of work, cautions, first power, readings
+    #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
+        before_help = "Example:\n  capjob sheet catalog-sample/jobs/corran-radiogram --shop catalog-sample\n")]
+    Sheet(JobArgs),
+    /// Hold the readings after the work (after.csv) against the plan
+    #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
+        before_help = "Example:\n  capjob verify catalog-sample/jobs/hall-amplifier --shop catalog-sample\n")]
+    Verify(JobArgs),
     /// How to reform what is kept, step by step, with a log to fill in
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
         before_help = "Example:\n  capjob reform catalog-sample/jobs/corran-radiogram --shop catalog-sample\n")]

@@ -5,6 +5,8 @@ use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 use std::time::Instant;
 
+use jiff::civil::Date;
+
 use super::args::{Folders, PlanArgs, Telling};
 use super::catalog::CatalogFiles;
 use super::exit::{CANNOT_READ_OR_WRITE, Failure};
@@ -67,6 +69,9 @@ pub(super) fn load(paths: &[PathBuf], folders: &Folders, telling: &Telling) -> R
     };
     notes.iter().for_each(|n| reporter.note(n));
     distinct(&mut jobs)?;
+    for job in &mut jobs {
+        workflow::complete(job, &shop);
+    }
     jobs.iter().for_each(|j| reporter.why(&format!("job {}: {} parts", j.name, j.parts.len())));
     reporter.detail(&format!("job and shop read in {:.3} s", started.elapsed().as_secs_f64()));
     let catalog =
@@ -207,6 +212,22 @@ pub(super) fn read(path: &Path) -> Result<Named, Faults> {
 fn table(folder: &Path, stem: &str) -> Result<Named, Faults> {
     let path = find_table(folder, stem).unwrap_or_else(|| folder.join(stem).with_extension("csv"));
     read(&path)
+}
+
+/// Reads a table of a job that not every command needs.
+pub(super) fn read_table(job: &Path, stem: &str) -> Result<Named, Faults> {
+    table(job, stem)
+}
+
+/// The day that documents bear, where the command line gives one.
+///
+/// # Errors
+/// A text that is no date.
+pub(super) fn date(folders: &Folders) -> Result<Option<Date>, Failure> {
+    let Some(text) = &folders.date else { return Ok(None) };
+    let date = text.parse::<Date>();
+    date.map(Some)
+        .map_err(|_no_date| Failure::input(format!("error: --date {text}: write YYYY-MM-DD, like 2026-11-20")))
 }
 
 /// The first form of a table that is there.

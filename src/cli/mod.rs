@@ -11,11 +11,14 @@ mod man;
 mod new;
 mod order;
 mod plan;
+mod quote;
 mod reform;
 mod rules;
 mod screen;
+mod sheet;
 mod signals;
 mod supply;
+mod verify;
 mod write;
 
 use std::process::ExitCode;
@@ -67,6 +70,9 @@ fn command(command: &Command) -> anyhow::Result<Outcome> {
         Command::Check(args) => check::run(args),
         Command::Plan(args) => plan::run(args),
         Command::Order(args) => order::run(args),
+        Command::Quote(args) => quote::run(args),
+        Command::Sheet(args) => sheet::run(args),
+        Command::Verify(args) => verify::run(args),
         Command::Decode(args) => decode::run(args),
         Command::Reform(args) => reform::run(args),
         Command::Rules(args) => rules::run(args),

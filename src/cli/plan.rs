@@ -3,31 +3,37 @@
 use std::path::Path;
 use std::time::Instant;
 
-use super::args::{Folders, PlanArgs};
+use super::args::{Folders, JobArgs, PlanArgs};
 use super::exit::{Failure, Outcome};
 use super::files::{Loaded, choices, load};
 use super::screen::{self, Reporter};
 use super::write::{OutFile, Policy, State, distinct_stems, write_all};
-use crate::documents::block::Block;
+use crate::documents::block::{Block, Table};
 use crate::documents::machine::plan::PlanDocument;
+use crate::documents::sheet::supply_drawing;
+use crate::documents::words::Words;
 use crate::documents::{parts_list, plan_screen, shopping_list, why_screen};
 use crate::export::safe::for_terminal;
-use crate::export::{csv, json, text};
+#[cfg(feature = "xlsx")]
+use crate::export::xlsx;
+use crate::export::{csv, json, markdown, svg, text};
 use crate::model::chassis::Job;
-use crate::model::plan::Plan;
-use crate::workflow::{self, PlanError, PurchaseError};
+use crate::model::plan::{Plan, SupplierBill};
+use crate::model::shop::Shop;
+use crate::sheet::sheet;
+use crate::workflow::{self, Choices, PlanError, PurchaseError};
 
 /// First line of every file that we write.
 pub(super) const MADE_BY: &str = concat!("written by capjob ", env!("CARGO_PKG_VERSION"));
 
 /// Plans, prints, and writes the documents where `--out` asks for them.
 pub(super) fn run(args: &PlanArgs) -> anyhow::Result<Outcome> {
-    let (jobs, plan) = planned(args)?;
+    let (jobs, shop, plan) = planned_in(args)?;
     let document = json::write(&PlanDocument::new(&plan))?;
     let result = if args.telling.json {
         document.clone()
     } else {
-        text::write(&blocks(&jobs, &plan), screen::setting(&args.telling))
+        text::write(&Words::new(&shop, &jobs).of(blocks(&jobs, &plan)), screen::setting(&args.telling))
     };
     if args.folders.out.is_some() || args.folders.dry_run {
         let files = files(&jobs, &plan, document)?;
@@ -37,16 +43,32 @@ pub(super) fn run(args: &PlanArgs) -> anyhow::Result<Outcome> {
     Ok(outcome(&plan))
 }
 
-/// Reads the jobs and the shop and plans; what `plan` and `order` share.
+/// Reads the jobs and the shop and plans; what the commands over several jobs share.
 ///
 /// # Errors
 /// Faults of the files, and whatever stands in the way of a plan.
-pub(super) fn planned(args: &PlanArgs) -> Result<(Vec<Job>, Plan), Failure> {
-    let Loaded { jobs, shop, catalog } = load(&args.jobs, &args.folders, &args.telling)?;
-    let choices = choices(args, &shop)?;
-    let reporter = Reporter::new(&args.telling);
+pub(super) fn planned_in(args: &PlanArgs) -> Result<(Vec<Job>, Shop, Plan), Failure> {
+    let loaded = load(&args.jobs, &args.folders, &args.telling)?;
+    let choices = choices(args, &loaded.shop)?;
+    solved(loaded, &choices, Reporter::new(&args.telling))
+}
+
+/// The plan of one job, for the commands that take no choices.
+///
+/// # Errors
+/// As [`planned_in`].
+pub(super) fn planned_job(args: &JobArgs) -> Result<(Job, Shop, Plan), Failure> {
+    let loaded = load(std::slice::from_ref(&args.job), &args.folders, &args.telling)?;
+    let choices = Choices { max_suppliers: loaded.shop.choose.max_suppliers, ..Choices::default() };
+    let (mut jobs, shop, plan) = solved(loaded, &choices, Reporter::new(&args.telling))?;
+    let job = jobs.pop().ok_or_else(|| Failure::internal("internal fault: no job was read"))?;
+    Ok((job, shop, plan))
+}
+
+fn solved(loaded: Loaded, choices: &Choices, reporter: Reporter) -> Result<(Vec<Job>, Shop, Plan), Failure> {
+    let Loaded { jobs, shop, catalog } = loaded;
     let started = Instant::now();
-    let mut plan = workflow::plan(&jobs, &shop, &choices, |take| catalog.each(&shop.suppliers, |offer| take(&offer)))?;
+    let mut plan = workflow::plan(&jobs, &shop, choices, |take| catalog.each(&shop.suppliers, |offer| take(&offer)))?;
     plan.diagnostics = catalog.diagnostics();
     let took = plan.effort;
     reporter.why(&format!("{} offers and shelf lines serve, {} left after comparing", took.sources, took.sources_kept));
@@ -57,7 +79,7 @@ pub(super) fn planned(args: &PlanArgs) -> Result<(Vec<Job>, Plan), Failure> {
         took.programmes,
         started.elapsed().as_secs_f64()
     ));
-    Ok((jobs, plan))
+    Ok((jobs, shop, plan))
 }
 
 /// A fault of the shop's own files is bad input; a fault of the purchase is ours, and its instance is
@@ -98,15 +120,36 @@ pub(super) fn outcome(plan: &Plan) -> Outcome {
 
 /// The documents of a plan.
 fn files(jobs: &[Job], plan: &Plan, document: String) -> anyhow::Result<Vec<OutFile>> {
-    let mut files = vec![
-        OutFile::text("plan.json", document),
-        OutFile::text("parts.csv", csv::write(MADE_BY, &parts_list::table(jobs, plan))?),
-    ];
-    let stems = distinct_stems(plan.bills.iter().map(|b| b.supplier.as_str()));
-    for (bill, stem) in plan.bills.iter().zip(stems) {
+    let mut files = vec![OutFile::text("plan.json", document)];
+    files.extend(table_files("parts", "Parts list", &parts_list::table(jobs, plan))?);
+    for (bill, stem) in bills(plan) {
         let list = csv::write(MADE_BY, &shopping_list::table(plan, bill))?;
         files.push(OutFile::text(&format!("order-{stem}.csv"), list));
     }
+    let stems = distinct_stems(jobs.iter().map(|j| j.name.as_str()));
+    for (job, stem) in jobs.iter().zip(stems) {
+        let drawn = sheet(job, plan, None).ok().and_then(|s| supply_drawing(&s));
+        let name = if jobs.len() == 1 { "supply.svg".to_owned() } else { format!("supply-{stem}.svg") };
+        files.extend(drawn.map(|d| OutFile::text(&name, svg::file(MADE_BY, &d))));
+    }
+    Ok(files)
+}
+
+/// The bills with the part of their file names that tells them apart.
+pub(super) fn bills(plan: &Plan) -> impl Iterator<Item = (&SupplierBill, String)> {
+    plan.bills.iter().zip(distinct_stems(plan.bills.iter().map(|b| b.supplier.as_str())))
+}
+
+/// A table as CSV, as a spreadsheet (where built in) and as Markdown.
+pub(super) fn table_files(stem: &str, heading: &str, table: &Table) -> anyhow::Result<Vec<OutFile>> {
+    let mut files = vec![OutFile::text(&format!("{stem}.csv"), csv::write(MADE_BY, table)?)];
+    #[cfg(feature = "xlsx")]
+    files.push(OutFile {
+        name: format!("{stem}.xlsx"),
+        bytes: xlsx::write(MADE_BY, &[xlsx::Sheet { name: heading.to_owned(), table: table.clone() }])?,
+    });
+    let blocks = [Block::Heading(heading.to_owned()), Block::Table(table.clone())];
+    files.push(OutFile::text(&format!("{stem}.md"), markdown::write(MADE_BY, &blocks)));
     Ok(files)
 }
 

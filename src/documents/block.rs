@@ -87,7 +87,7 @@ impl Cell {
         match self {
             Self::Blank => "",
             Self::Tick(_) => "[ ]",
-            Self::Fill => "........",
+            Self::Fill => "......",
             Self::Text(text) | Self::Money(text) | Self::Number { shown: text, .. } => text,
         }
     }
@@ -122,6 +122,8 @@ pub struct Tick {
     pub about: String,
     /// What to do.
     pub what: String,
+    /// What must not be overlooked about it; set out.
+    pub mark: Option<String>,
     /// Lines beneath: how, and what to mind.
     pub beneath: Vec<String>,
     /// What stands in the margin: what was assumed.
@@ -166,6 +168,8 @@ pub enum Block {
     Entries(Vec<Entry>),
     /// A list.
     List(Vec<String>),
+    /// Lines to be copied as they are.
+    Verbatim(Vec<String>),
     /// Things to do, each with a box to tick.
     Ticks(Vec<Tick>),
     /// Facts with their labels, or room for them.

@@ -94,6 +94,22 @@ pub fn refs(refs: &[String]) -> String {
     refs.join(" ")
 }
 
+/// References of several jobs by job: `hall: C1 C2; lark: C4`; of one job as they are.
+pub fn by_job(labels: &[String]) -> String {
+    let mut jobs: Vec<(&str, Vec<&str>)> = Vec::new();
+    for label in labels {
+        let (job, reference) = label.split_once('/').unwrap_or(("", label));
+        match jobs.iter_mut().find(|(known, _)| *known == job) {
+            Some((_, refs)) => refs.push(reference),
+            None => jobs.push((job, vec![reference])),
+        }
+    }
+    let words = |(job, refs): &(&str, Vec<&str>)| {
+        if job.is_empty() { refs.join(" ") } else { format!("{job}: {}", refs.join(" ")) }
+    };
+    jobs.iter().map(words).collect::<Vec<_>>().join("; ")
+}
+
 /// `1 part`, `3 parts`.
 pub fn counted(n: usize, one: &str, many: &str) -> String {
     format!("{n} {}", if n == 1 { one } else { many })

@@ -5,6 +5,8 @@
 /// How a line is drawn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Stroke {
+    /// A line to guide the eye.
+    Faint,
     /// A hairline.
     Thin,
     /// A line that carries the drawing.
@@ -64,6 +66,19 @@ pub enum Shape {
     Strong(At, String, Anchor),
 }
 
+impl Shape {
+    /// The same shape so much lower.
+    fn lowered(self, by: f64) -> Self {
+        let low = |at: At| At::new(at.x, at.y + by);
+        match self {
+            Self::Line(places, stroke) => Self::Line(places.into_iter().map(low).collect(), stroke),
+            Self::Box(corner, size, fill) => Self::Box(low(corner), size, fill),
+            Self::Text(at, text, anchor) => Self::Text(low(at), text, anchor),
+            Self::Strong(at, text, anchor) => Self::Strong(low(at), text, anchor),
+        }
+    }
+}
+
 /// A drawing with its words for those who cannot see it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Drawing {
@@ -80,6 +95,21 @@ pub struct Drawing {
 }
 
 impl Drawing {
+    /// Drawings one beneath the other as one; `None` when there are none.
+    pub fn stacked(id: &str, title: &str, drawings: Vec<Self>) -> Option<Self> {
+        let width = drawings.iter().map(|d| d.size.x).fold(0.0, f64::max);
+        let mut whole = Self::new(id, title, At::new(width, 0.0));
+        let mut told = Vec::new();
+        for drawing in drawings {
+            let top = whole.size.y;
+            whole.shapes.extend(drawing.shapes.into_iter().map(|s| s.lowered(top)));
+            whole.size.y += drawing.size.y;
+            told.push(format!("{}. {}", drawing.title, drawing.description));
+        }
+        whole.description = told.join(" ");
+        (!told.is_empty()).then_some(whole)
+    }
+
     /// An empty sheet.
     pub fn new(id: &str, title: &str, size: At) -> Self {
         Self { id: id.to_owned(), title: title.to_owned(), description: String::new(), size, shapes: Vec::new() }

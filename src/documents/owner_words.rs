@@ -4,6 +4,18 @@ use super::terms::Terms;
 use crate::model::kind::{PartKind, Place, Sight};
 use crate::quote::{OwnerClass, OwnerLine};
 
+/// What several such parts are.
+pub(super) fn parts_words(line: &OwnerLine, terms: Terms) -> String {
+    let one = part_words(line, terms);
+    match one.split_once(" in ").or_else(|| one.split_once(" from ")).or_else(|| one.split_once(" between ")) {
+        Some((head, _)) => format!("{head}s{}", one.strip_prefix(head).unwrap_or_default()),
+        None if one.contains(" at ") || one.contains(" across ") || one.contains(" that ") => {
+            one.replacen("Capacitor", "Capacitors", 1)
+        }
+        None => format!("{one}s"),
+    }
+}
+
 /// What the part is.
 pub(super) fn part_words(line: &OwnerLine, terms: Terms) -> String {
     if line.kind.is_capacitor() {
@@ -58,22 +70,21 @@ const fn sight_words(sight: Sight) -> Option<&'static str> {
     }
 }
 
+/// What it means; said so that it holds for one part and for several.
 fn meaning(line: &OwnerLine, terms: Terms) -> String {
     let fixed = match (line.class, line.place) {
-        (OwnerClass::Unsafe, Some(p)) if p.is_mains() => "it stands between the mains and what can be touched",
+        (OwnerClass::Unsafe, Some(p)) if p.is_mains() => "between the mains and what can be touched",
         (OwnerClass::Unsafe, Some(Place::Coupling)) => {
-            return format!("it passes current that it must stop, and can destroy the output {}", terms.valves);
+            return format!("can pass current that must be stopped, and destroy {}", terms.valves);
         }
-        (OwnerClass::Unsafe, Some(p)) if p.is_ht_supply() => {
-            "it can fail violently and take the mains transformer with it"
-        }
+        (OwnerClass::Unsafe, Some(p)) if p.is_ht_supply() => "can fail violently and ruin the mains transformer",
         (OwnerClass::Unsafe, _) if matches!(line.kind, PartKind::Lead | PartKind::Fuse) => {
-            "without it the set is not safe on the mains"
+            "needed for safety on the mains"
         }
-        (OwnerClass::Unsafe, _) => "the set must not be used until it is dealt with",
-        (OwnerClass::Worn, _) => "it no longer does its work as it must",
-        (OwnerClass::Advised, _) => "its kind or age is known to fail, and it can take other parts with it",
-        (OwnerClass::CanWait, _) => "its kind or age is known to fail; if it does, nothing else suffers",
+        (OwnerClass::Unsafe, _) => "the set must not be used before this is dealt with",
+        (OwnerClass::Worn, _) => "no longer good enough",
+        (OwnerClass::Advised, _) => "of a kind or age known to fail, and can damage other parts",
+        (OwnerClass::CanWait, _) => "of a kind or age known to fail; nothing else suffers if so",
     };
     fixed.to_owned()
 }

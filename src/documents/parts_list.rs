@@ -3,12 +3,12 @@
 use super::block::{Cell, Column, Table};
 use super::describe::{fitting, old_part, refs};
 use super::machine::label;
-use super::machine::plan::Digits;
 use crate::model::chassis::Job;
 use crate::model::finding::Judgement;
 use crate::model::need::Need;
 use crate::model::part::Part;
 use crate::model::plan::{Fitting, Plan};
+use crate::money::Money;
 
 /// Builds the list from the plan of these jobs.
 pub fn table(jobs: &[Job], plan: &Plan) -> Table {
@@ -27,11 +27,20 @@ pub fn table(jobs: &[Job], plan: &Plan) -> Table {
         Column::figures(&format!("cost {}", plan.currency)),
     ];
     let rows = plan.fits.iter().map(|fit| row(jobs, plan, fit)).collect();
-    Table { columns, rows, total: None }
+    let total: Money = plan.fits.iter().map(|f| f.cost).sum();
+    let pieces = plan.fits.iter().flat_map(|f| &f.parts).map(|p| p.count).sum();
+    let mut last = vec![Cell::Blank; columns.len()];
+    for (place, cell) in
+        [(0, Cell::text("total")), (10, Cell::count(pieces)), (11, Cell::amount(total, plan.currency.minor_digits()))]
+    {
+        if let Some(empty) = last.get_mut(place) {
+            *empty = cell;
+        }
+    }
+    Table { columns, rows, total: Some(last) }
 }
 
 fn row(jobs: &[Job], plan: &Plan, fit: &Fitting) -> Vec<Cell> {
-    let digits = Digits(plan.currency.minor_digits());
     let old: Vec<String> = fit.refs.iter().filter_map(|r| part_of(jobs, plan, r)).map(old_part).collect();
     let highest =
         fit.refs.iter().filter_map(|r| need_of(plan, r)).filter_map(|n| n.volts_min).reduce(crate::units::Volt::max);
@@ -53,7 +62,7 @@ fn row(jobs: &[Job], plan: &Plan, fit: &Fitting) -> Vec<Cell> {
         Cell::text(suppliers.join("; ")),
         Cell::text(numbers.join("; ")),
         Cell::count(fit.parts.iter().map(|p| p.count).sum()),
-        Cell::Money(digits.text(fit.cost)),
+        Cell::amount(fit.cost, plan.currency.minor_digits()),
     ]
 }
 

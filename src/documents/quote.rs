@@ -2,7 +2,7 @@
 
 use super::block::{Block, Cell, Column, Field, Table};
 use super::describe::{article, counted};
-use super::owner_words::{part_words, why_words};
+use super::owner_words::{part_words, parts_words, why_words};
 use super::terms::Terms;
 use crate::model::finding::HoldReason;
 use crate::model::shop::WordSet;
@@ -115,8 +115,7 @@ impl Page<'_> {
     fn findings(&self) -> Vec<Block> {
         let mut blocks = Vec::new();
         for class in OwnerClass::ALL {
-            let lines: Vec<String> =
-                self.quote.findings.iter().filter(|l| l.class == *class).map(|l| self.finding(l)).collect();
+            let lines = self.grouped(*class);
             if !lines.is_empty() {
                 blocks.push(Block::Heading(class_words(*class).to_owned()));
                 blocks.push(Block::List(lines));
@@ -148,22 +147,41 @@ impl Page<'_> {
         blocks
     }
 
-    fn finding(&self, line: &OwnerLine) -> String {
+    /// Parts of one class, those with the same words in one line.
+    fn grouped(&self, class: OwnerClass) -> Vec<String> {
+        let mut groups: Vec<(&OwnerLine, String, Vec<String>)> = Vec::new();
+        for line in self.quote.findings.iter().filter(|l| l.class == class) {
+            let (words, reference) = (self.why(line), self.reference(line));
+            let same = |(first, why, _): &&mut (&OwnerLine, String, Vec<String>)| {
+                *why == words && part_words(first, self.terms) == part_words(line, self.terms)
+            };
+            match groups.iter_mut().find(same) {
+                Some((_, _, refs)) => refs.push(reference),
+                None => groups.push((line, words, vec![reference])),
+            }
+        }
+        let line = |(line, why, refs): (&OwnerLine, String, Vec<String>)| {
+            let what = if refs.len() > 1 { parts_words(line, self.terms) } else { part_words(line, self.terms) };
+            format!("{what} ({}): {why}", refs.join(", "))
+        };
+        groups.into_iter().map(line).collect()
+    }
+
+    fn reference(&self, line: &OwnerLine) -> String {
         let many = self.quote.sets.len() > 1;
-        let reference = if many { format!("{}/{}", line.job, line.reference) } else { line.reference.clone() };
+        if many { format!("{}/{}", line.job, line.reference) } else { line.reference.clone() }
+    }
+
+    /// Why a part is on the list, what becomes of it, what leaving it saves.
+    fn why(&self, line: &OwnerLine) -> String {
         let waiting = self.quote.waiting.iter().find(|w| w.job == line.job && w.reference == line.reference);
         let saves = waiting.map(|w| format!("; leaving it now saves about {}", self.money(w.saves)));
         let work = match line.work {
             OwnerWork::Replaced => "",
-            OwnerWork::TakenOut => "; it is taken out and not needed",
-            OwnerWork::OutOfUse => "; it stays in its place, out of use",
+            OwnerWork::TakenOut => "; taken out, and not needed",
+            OwnerWork::OutOfUse => "; stays in its place, out of use",
         };
-        format!(
-            "{} ({reference}): {}{work}{}",
-            part_words(line, self.terms),
-            why_words(line, self.terms),
-            saves.unwrap_or_default()
-        )
+        format!("{}{work}{}", why_words(line, self.terms), saves.unwrap_or_default())
     }
 
     /// The costs as one table that adds up.

@@ -1,7 +1,7 @@
 //! The shopping list of one supplier.
 
 use super::block::{Cell, Column, Table};
-use super::describe::{article, refs};
+use super::describe::{article, by_job};
 use super::machine::plan::Digits;
 use super::plan_screen::spare_words;
 use crate::model::plan::{BuyLine, Plan, SupplierBill};
@@ -28,12 +28,12 @@ pub fn table(plan: &Plan, bill: &SupplierBill) -> Table {
         plan.buy.iter().filter(|b| b.supplier == bill.supplier).map(|b| row(b, digits)).collect();
     let mut charge = |what: &str, money: Money| {
         if money > Money::ZERO {
-            rows.push(closing(what, digits.text(money)));
+            rows.push(closing(what, Cell::amount(money, digits.0)));
         }
     };
     charge("carriage", bill.carriage);
     charge("small-order fee", bill.fee);
-    Table { columns, rows, total: Some(closing("total", digits.text(bill.total))) }
+    Table { columns, rows, total: Some(closing("total", Cell::amount(bill.total, digits.0))) }
 }
 
 fn row(line: &BuyLine, digits: Digits) -> Vec<Cell> {
@@ -45,23 +45,23 @@ fn row(line: &BuyLine, digits: Digits) -> Vec<Cell> {
         Cell::count(line.needed),
         Cell::count(line.spare),
         Cell::text(line.spare_why.map(spare_words).unwrap_or_default()),
-        Cell::Money(digits.each(line.each)),
-        Cell::Money(digits.text(line.line)),
+        Cell::unit_price(line.each, digits.0),
+        Cell::amount(line.line, digits.0),
         Cell::count(line.tier_from),
         line.stock.map_or(Cell::Blank, Cell::count),
         line.lead_days.map_or(Cell::Blank, Cell::count),
-        Cell::text(refs(&line.refs)),
+        Cell::text(by_job(&line.refs)),
     ]
 }
 
 /// A row with only a description and an amount.
-fn closing(what: &str, amount: String) -> Vec<Cell> {
+fn closing(what: &str, amount: Cell) -> Vec<Cell> {
     let mut row = vec![Cell::Blank; 12];
     if let Some(cell) = row.get_mut(1) {
         *cell = Cell::text(what);
     }
     if let Some(cell) = row.get_mut(7) {
-        *cell = Cell::Money(amount);
+        *cell = amount;
     }
     row
 }

@@ -1,6 +1,6 @@
 //! Markdown (CommonMark with tables): what people wrote is quoted, so that nothing of it turns into markup.
 
-use super::safe::for_markdown;
+use super::safe::{for_markdown, for_terminal};
 use crate::documents::block::{Align, Block, Cell, Entry, Field, Table, Tick};
 
 /// Writes the blocks under a first remark that says who wrote the file.
@@ -25,6 +25,7 @@ fn pieces(out: &mut String, blocks: &[Block]) {
             Block::Table(table) => self::table(out, table),
             Block::Entries(entries) => entries.iter().for_each(|e| entry(out, e)),
             Block::List(items) => items.iter().for_each(|i| line(out, &format!("- {}", for_markdown(i)))),
+            Block::Verbatim(lines) => verbatim(out, lines),
             Block::Ticks(ticks) => ticks.iter().for_each(|t| tick(out, t)),
             Block::Fields(fields) => fields.iter().for_each(|f| field(out, f)),
             Block::Alert(texts) => alert(out, texts),
@@ -44,6 +45,16 @@ fn pieces(out: &mut String, blocks: &[Block]) {
 fn line(out: &mut String, text: &str) {
     out.push_str(text.trim_end());
     out.push('\n');
+}
+
+/// A fence longer than any run of backticks within.
+fn verbatim(out: &mut String, lines: &[String]) {
+    let lines: Vec<String> = lines.iter().map(|l| for_terminal(l)).collect();
+    let run = |l: &String| l.split(|c| c != '`').map(str::len).max().unwrap_or(0);
+    let fence = "`".repeat(lines.iter().map(run).max().unwrap_or(0).max(2) + 1);
+    line(out, &fence);
+    lines.iter().for_each(|l| line(out, l));
+    line(out, &fence);
 }
 
 fn alert(out: &mut String, texts: &[String]) {
@@ -86,7 +97,8 @@ fn entry(out: &mut String, entry: &Entry) {
 
 fn tick(out: &mut String, tick: &Tick) {
     let about = if tick.about.is_empty() { String::new() } else { format!("**{}** ", for_markdown(&tick.about)) };
-    line(out, &format!("- [ ] {about}{}", for_markdown(&tick.what)));
+    let mark = tick.mark.as_deref().map(|m| format!(" **{}**", for_markdown(m))).unwrap_or_default();
+    line(out, &format!("- [ ] {about}{}{mark}", for_markdown(&tick.what)));
     tick.beneath.iter().for_each(|b| line(out, &format!("  - {}", for_markdown(b))));
     tick.margin.iter().for_each(|m| line(out, &format!("  - assumed: {}", for_markdown(m))));
 }

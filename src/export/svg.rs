@@ -37,10 +37,10 @@ fn element(out: &mut String, shape: &Shape) {
     let _always = match shape {
         Shape::Line(points, stroke) => {
             let points: Vec<String> = points.iter().map(|p| format!("{},{}", number(p.x), number(p.y))).collect();
-            let (width, dash) = look(*stroke);
+            let (colour, width, dash) = look(*stroke);
             writeln!(
                 out,
-                "<polyline points=\"{}\" fill=\"none\" stroke=\"#000\" stroke-width=\"{width}\"{dash}/>",
+                "<polyline points=\"{}\" fill=\"none\" stroke=\"{colour}\" stroke-width=\"{width}\"{dash}/>",
                 points.join(" ")
             )
         }
@@ -73,11 +73,12 @@ fn words(out: &mut String, at: At, text: &str, anchor: Anchor, weight: &str) -> 
     )
 }
 
-const fn look(stroke: Stroke) -> (&'static str, &'static str) {
+const fn look(stroke: Stroke) -> (&'static str, &'static str, &'static str) {
     match stroke {
-        Stroke::Thin => ("0.6", ""),
-        Stroke::Thick => ("1.6", ""),
-        Stroke::Dashed => ("1.4", " stroke-dasharray=\"4 3\""),
+        Stroke::Faint => ("#aaa", "0.5", ""),
+        Stroke::Thin => ("#000", "0.7", ""),
+        Stroke::Thick => ("#000", "1.6", ""),
+        Stroke::Dashed => ("#000", "1.4", " stroke-dasharray=\"4 3\""),
     }
 }
 

@@ -43,6 +43,7 @@ pub fn write(blocks: &[Block], setting: Setting) -> String {
             Block::Table(table) => grid(&mut out, table, setting),
             Block::Entries(entries) => records(&mut out, entries, setting),
             Block::List(items) => items.iter().for_each(|i| wrapped(&mut out, "  ", "    ", i, setting)),
+            Block::Verbatim(lines) => lines.iter().for_each(|l| line(&mut out, &for_terminal(l))),
             Block::Ticks(ticks) => ticks.iter().for_each(|t| tick(&mut out, t, setting)),
             Block::Fields(fields) => self::fields(&mut out, fields, setting),
             Block::Alert(texts) => texts.iter().for_each(|t| wrapped(&mut out, "! ", "  ", t, setting)),
@@ -62,7 +63,10 @@ pub fn write(blocks: &[Block], setting: Setting) -> String {
 
 /// Something to do: the box first, the rest beneath; on one line in a pipe.
 fn tick(out: &mut String, tick: &Tick, setting: Setting) {
-    let first = format!("[ ] {}", [tick.about.as_str(), tick.what.as_str()].join("  ").trim());
+    let mark = tick.mark.as_deref().unwrap_or_default();
+    let words = [tick.about.as_str(), tick.what.as_str(), mark];
+    let words: Vec<&str> = words.into_iter().filter(|w| !w.is_empty()).collect();
+    let first = format!("[ ] {}", words.join("  "));
     let beneath = tick.beneath.iter().cloned().chain(tick.margin.iter().map(|m| format!("assumed: {m}")));
     if setting.width.is_none() {
         let parts: Vec<String> = std::iter::once(first).chain(beneath).collect();

@@ -100,9 +100,10 @@ fn point(row: &mut Row<'_>) -> Option<AfterPoint> {
         ("power", None) => AfterPoint::Power,
         ("hum", None) => AfterPoint::Hum,
         ("cold", None) => AfterPoint::Cold,
-        ("ripple" | "grid" | "reads" | "touch", _) => return unknown_point(row, &text),
-        (_, None) => AfterPoint::Node(NodeName::new(&text)),
-        (_, Some(_)) => return unknown_point(row, &text),
+        (head, None) if !matches!(head, "ripple" | "grid" | "reads" | "touch") => {
+            AfterPoint::Node(NodeName::new(&text))
+        }
+        _ => return unknown_point(row, &text),
     };
     Some(point)
 }
@@ -128,13 +129,15 @@ fn figure(row: &mut Row<'_>, point: &AfterPoint) -> Option<AfterFigure> {
     let text = if bare { format!("{read} {unit}") } else { read };
     let text = text.trim();
     match point {
-        AfterPoint::Mains | AfterPoint::Node(_) | AfterPoint::Ripple(_) | AfterPoint::Bias | AfterPoint::Grid(_) => {
-            volt(row, text)
-        }
+        AfterPoint::Hum if bare && unit.is_empty() => needs_unit(row, text, "mV or V"),
+        AfterPoint::Mains
+        | AfterPoint::Node(_)
+        | AfterPoint::Ripple(_)
+        | AfterPoint::Bias
+        | AfterPoint::Grid(_)
+        | AfterPoint::Hum => volt(row, text),
         // Output and touch current are often read as a voltage, across the load or the test network.
         AfterPoint::Power | AfterPoint::Touch(_) if text.ends_with('V') => volt(row, text),
-        AfterPoint::Hum if bare && unit.is_empty() => needs_unit(row, text, "mV or V"),
-        AfterPoint::Hum => volt(row, text),
         AfterPoint::Power => accepted(row, "read", parse::watt(text)).map(AfterFigure::Watt),
         AfterPoint::Touch(_) => {
             accepted(row, "read", parse::current(text, CurrentUnit::Milliampere)).map(AfterFigure::Ampere)

@@ -73,7 +73,7 @@ impl<'s, R: Read> Catalog<'s, R> {
                 Ok(true) => {}
                 Ok(false) => return None,
                 Err(fault) => {
-                    self.set_aside.push(fault);
+                    self.set_aside.push(*fault);
                     return None;
                 }
             }

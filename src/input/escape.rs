@@ -17,7 +17,7 @@ pub fn safe(text: &str) -> String {
 }
 
 /// Whether a character is a control, turns the direction of text or cannot be seen
-/// (C0, DEL, C1; Unicode's Bidi_Control; zero-width characters, line and paragraph separators).
+/// (C0, DEL, C1; Unicode's `Bidi_Control`; zero-width characters, line and paragraph separators).
 fn hidden(c: char) -> bool {
     c.is_control()
         || matches!(c, '\u{ad}' | '\u{61c}' | '\u{180e}' | '\u{200b}'..='\u{200f}' | '\u{2028}'..='\u{202e}'

@@ -38,7 +38,7 @@ pub struct Noted<T> {
 /// Every fault of both files.
 pub fn read_job(name: &str, chassis: NamedBytes<'_>, parts: NamedBytes<'_>) -> Result<Noted<Job>, Faults> {
     let mut sink = Sink::default();
-    let sheet = Sheet::new(chassis.name, chassis.bytes).map_err(|fault| sink.faults.push(fault)).ok();
+    let sheet = Sheet::new(chassis.name, chassis.bytes).map_err(|fault| sink.faults.push(*fault)).ok();
     let tree = sheet.as_ref().and_then(Sheet::tree);
     // Without the sheet a bare value is not judged: microfarads make no fault of it.
     let bare = tree.as_ref().map_or(Bare::Microfarad, bare);
@@ -91,7 +91,7 @@ pub fn read_shop(files: &ShopFiles<'_>) -> Result<Noted<ShopRead>, Faults> {
             settings = read_settings(&sheet, files.margin_keys);
             sink.faults.append(sheet.into_faults());
         }
-        Err(fault) => sink.faults.push(fault),
+        Err(fault) => sink.faults.push(*fault),
     }
     let suppliers = read_suppliers(files.suppliers.name, files.suppliers.bytes, &mut sink);
     let shelf = files.shelf.map(|file| read_shelf(file.name, file.bytes, &mut sink)).unwrap_or_default();

@@ -31,7 +31,7 @@ pub(super) fn read_rows<T>(
             }
             Ok(false) => break true,
             Err(fault) => {
-                sink.faults.push(fault);
+                sink.faults.push(*fault);
                 break false;
             }
         }

@@ -57,7 +57,7 @@ fn exchange(free: &Free<'_>) -> BTreeMap<Currency, Rate> {
     for (key, at, value) in free.entries() {
         let Some(currency) = Currency::new(key) else {
             let message = format!("currency {} is not three capital letters", quoted(key));
-            free.fault(at, key, FaultKind::Money, message, "write the letters of ISO 4217, like EUR");
+            free.fault((at, key), FaultKind::Money, message, "write the letters of ISO 4217, like EUR");
             continue;
         };
         let rate = match value {
@@ -72,7 +72,7 @@ fn exchange(free: &Free<'_>) -> BTreeMap<Currency, Rate> {
             }
             Err(message) => {
                 let help = "write one foreign unit in the shop's currency, in quotes, like \"0.86\"";
-                free.fault(at, key, FaultKind::Money, message, help);
+                free.fault((at, key), FaultKind::Money, message, help);
             }
         }
     }
@@ -105,10 +105,10 @@ fn rates(labour: &Section<'_>) -> BTreeMap<String, LabourRate> {
         for (key, at, value) in free.entries() {
             if !WORK.contains(&key) {
                 let message = format!("kind of work {} is not known", quoted(key));
-                free.fault(at, key, FaultKind::UnknownKey, message, mend(key, WORK));
+                free.fault((at, key), FaultKind::UnknownKey, message, mend(key, WORK));
             } else if rates.contains_key(key) {
                 let message = format!("work {} has both minutes and money", quoted(key));
-                free.fault(at, key, FaultKind::Contradiction, message, "give one of them");
+                free.fault((at, key), FaultKind::Contradiction, message, "give one of them");
             } else if let Some(rate) = labour_rate(&free, key, at, &value) {
                 rates.insert(key.to_owned(), rate);
             }
@@ -137,7 +137,7 @@ fn labour_rate(free: &Free<'_>, key: &str, at: usize, value: &FreeValue<'_>) -> 
             "write minutes as a number, money in quotes",
         ),
     };
-    free.fault(at, key, kind, message, help);
+    free.fault((at, key), kind, message, help);
     None
 }
 
@@ -170,7 +170,7 @@ fn margin(
             Some(near) => format!("did you mean '{near}'?"),
             None => "see the list of rules for the ids of their thresholds".to_owned(),
         };
-        free.fault(at, key, FaultKind::UnknownKey, message, help);
+        free.fault((at, key), FaultKind::UnknownKey, message, help);
         return;
     }
     match value {
@@ -179,7 +179,7 @@ fn margin(
         }
         _ => {
             let message = format!("threshold {} is not a number", quoted(key));
-            free.fault(at, key, FaultKind::WrongType, message, "write a number without quotes and without its unit");
+            free.fault((at, key), FaultKind::WrongType, message, "write a number without quotes and without its unit");
         }
     }
 }
@@ -212,8 +212,7 @@ fn columns(free: &Free<'_>) -> ColumnMaps {
         let FreeValue::Table(headings) = value else {
             let message = format!("{} is not a section of headings", quoted(pattern));
             free.fault(
-                at,
-                pattern,
+                (at, pattern),
                 FaultKind::WrongType,
                 message,
                 "write [columns.\"name*.csv\"] and headings below it",
@@ -234,7 +233,7 @@ fn columns(free: &Free<'_>) -> ColumnMaps {
 fn our_column(free: &Free<'_>, heading: &str, at: usize, value: &FreeValue<'_>) -> Option<String> {
     let FreeValue::Text(text) = value else {
         let message = format!("heading {} is not given a column", quoted(heading));
-        free.fault(at, heading, FaultKind::WrongType, message, "write \"their heading\" = \"our column\"");
+        free.fault((at, heading), FaultKind::WrongType, message, "write \"their heading\" = \"our column\"");
         return None;
     };
     let plain = plain_heading(text);
@@ -243,6 +242,6 @@ fn our_column(free: &Free<'_>, heading: &str, at: usize, value: &FreeValue<'_>) 
     }
     let known: Vec<&str> = CATALOG.iter().map(|field| field.name).collect();
     let message = format!("column {} is not one of the catalog's", quoted(text));
-    free.fault(at, heading, FaultKind::UnknownName, message, mend(text, &known));
+    free.fault((at, heading), FaultKind::UnknownName, message, mend(text, &known));
     None
 }

@@ -28,9 +28,9 @@ impl<'f> Sheet<'f> {
     ///
     /// # Errors
     /// The bytes are no text.
-    pub(super) fn new(file: &'f str, bytes: &[u8]) -> Result<Self, Fault> {
+    pub(super) fn new(file: &'f str, bytes: &[u8]) -> Result<Self, Box<Fault>> {
         match not_text(file, bytes) {
-            Some(fault) => Err(fault),
+            Some(fault) => Err(Box::new(fault)),
             None => Ok(Self { file, text: whole_text(bytes).0, faults: RefCell::default() }),
         }
     }
@@ -43,7 +43,7 @@ impl<'f> Sheet<'f> {
             let says = error.message().trim().trim_end_matches('.').replace('\n', ", ");
             let message = format!("the TOML is broken: {says}");
             let help = "text stands in quotes, a section in [brackets], one key on a line".to_owned();
-            self.push(span.start, None, FaultKind::Grammar, message, help);
+            self.push((span.start, None), FaultKind::Grammar, message, help);
         }
         errors.is_empty().then_some(tree)
     }
@@ -68,7 +68,8 @@ impl<'f> Sheet<'f> {
         self.place(byte).0
     }
 
-    fn push(&self, byte: usize, key: Option<&str>, kind: FaultKind, message: String, help: String) {
+    /// Adds a fault at a byte, about a key.
+    fn push(&self, (byte, key): (usize, Option<&str>), kind: FaultKind, message: String, help: String) {
         let (line, column, text) = self.place(byte);
         self.faults.borrow_mut().push(Fault {
             line,
@@ -118,14 +119,14 @@ impl<'s> Section<'s> {
                 let place =
                     if self.name.is_empty() { "before any section".to_owned() } else { format!("in {}", self.name) };
                 let message = format!("key {} is not known {place}", quoted(text));
-                self.sheet.push(key.span().start, Some(text), FaultKind::UnknownKey, message, mend(text, &known));
+                self.sheet.push((key.span().start, Some(text)), FaultKind::UnknownKey, message, mend(text, &known));
             }
         }
         for field in self.fields.iter().filter(|field| field.needed && !self.has(field.name)) {
             let place = if self.name.is_empty() { "at the top".to_owned() } else { format!("in {}", self.name) };
             let message = format!("the needed key '{}' is missing {place}", field.name);
             let help = format!("add it: {}", field.meaning);
-            self.sheet.push(self.begin, Some(field.name), FaultKind::MissingField, message, help);
+            self.sheet.push((self.begin, Some(field.name)), FaultKind::MissingField, message, help);
         }
     }
 
@@ -152,7 +153,7 @@ impl<'s> Section<'s> {
 
     /// A fault at a key's value, or at the section where the key is missing.
     pub(super) fn fault(&self, key: &str, kind: FaultKind, message: String, help: impl Into<String>) {
-        self.sheet.push(self.at(key), Some(key), kind, message, help.into());
+        self.sheet.push((self.at(key), Some(key)), kind, message, help.into());
     }
 
     fn wrong_type(&self, key: &str, value: &DeValue<'_>, due: &str, help: &str) {
@@ -373,7 +374,7 @@ impl<'s> Free<'s> {
     }
 
     /// A fault at a byte.
-    pub(super) fn fault(&self, at: usize, key: &str, kind: FaultKind, message: String, help: impl Into<String>) {
-        self.sheet.push(at, Some(key), kind, message, help.into());
+    pub(super) fn fault(&self, (at, key): (usize, &str), kind: FaultKind, message: String, help: impl Into<String>) {
+        self.sheet.push((at, Some(key)), kind, message, help.into());
     }
 }

@@ -1,6 +1,7 @@
 //! Units of columns and keys: their symbols, their SI factors, and reading a cell in one.
 
 use crate::units::parse::{self, CurrentUnit, QuantityError};
+use crate::units::{Ampere, Celsius, Henry, Hertz, Hour, Millimetre, Volt, Watt};
 
 /// The unit that a bare number of a column or key is in.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -103,9 +104,9 @@ impl Unit {
             return Ok(number);
         }
         match self {
-            Self::Volt => parse::volt(text).map(|v| v.get()),
-            Self::VoltAc => parse::volt_ac(text).map(|v| v.get()),
-            Self::Ampere => parse::current(text, CurrentUnit::Ampere).map(|a| a.get()),
+            Self::Volt => parse::volt(text).map(Volt::get),
+            Self::VoltAc => parse::volt_ac(text).map(Volt::get),
+            Self::Ampere => parse::current(text, CurrentUnit::Ampere).map(Ampere::get),
             Self::Milliampere => parse::current(text, CurrentUnit::Milliampere).map(|a| a.get() * 1e3),
             Self::Microampere => parse::current(text, CurrentUnit::Microampere).map(|a| a.get() * 1e6),
             Self::Ohm => parse::resistance(text).map(|marked| marked.ohm.get()),
@@ -113,13 +114,13 @@ impl Unit {
                 parse::capacitance(text, parse::Bare::Microfarad).map(|marked| marked.farad.get() * 1e6)
             }
             Self::Farad => parse::capacitance(text, parse::Bare::Refuse).map(|marked| marked.farad.get()),
-            Self::Henry => parse::henry(text).map(|h| h.get()),
-            Self::Hertz => parse::hertz(text).map(|h| h.get()),
-            Self::Celsius => parse::celsius(text).map(|c| c.get()),
-            Self::Watt => parse::watt(text).map(|w| w.get()),
-            Self::Hour => parse::hour(text).map(|h| h.get()),
+            Self::Henry => parse::henry(text).map(Henry::get),
+            Self::Hertz => parse::hertz(text).map(Hertz::get),
+            Self::Celsius => parse::celsius(text).map(Celsius::get),
+            Self::Watt => parse::watt(text).map(Watt::get),
+            Self::Hour => parse::hour(text).map(Hour::get),
             Self::Minute => parse::second(text).map(|s| s.get() / 60.0),
-            Self::Millimetre => parse::millimetre(text).map(|mm| mm.get()),
+            Self::Millimetre => parse::millimetre(text).map(Millimetre::get),
             Self::Percent => parse::percent(text),
             Self::None | Self::Year | Self::Day | Self::Piece | Self::Perveance => parse::number(text),
         }

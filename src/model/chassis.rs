@@ -266,6 +266,8 @@ pub struct HtSupply {
     pub return_to: NodeName,
     /// Largest first capacitor that the rectifier may see.
     pub max_first: Option<Farad>,
+    /// Largest repetitive peak of one anode.
+    pub max_peak: Option<Ampere>,
     /// Measured highest at the first node while warming up.
     pub warm_up_max: Option<Volt>,
     /// Polarity against chassis.

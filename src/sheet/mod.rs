@@ -116,9 +116,9 @@ pub fn sheet(job: &Job, plan: &Plan, date: Option<Date>) -> Result<Sheet, SheetE
     })
 }
 
-/// The readings to take, without those of parts that were kept and are not looked at again.
+/// The readings to take, and the values of the new parts; not those of parts that were kept.
 fn readings(job: &Job, inspection: &Inspection, plan: &Plan) -> Vec<Expected> {
     let mut readings = expected(job, inspection, plan, None);
-    readings.retain(|e| e.basis != "as marked, kept");
+    readings.retain(|e| e.due || e.basis == "as fitted");
     readings
 }

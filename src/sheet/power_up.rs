@@ -62,7 +62,10 @@ const RAISING: [u32; 4] = [30, 50, 70, 100];
 /// Works out first power.
 pub fn power_up(job: &Job, inspection: &Inspection) -> PowerUp {
     let valve_rectifier = job.chassis.supplies.iter().any(|s| s.rectifier.is_valve());
-    let mut stages: Vec<(PowerStage, u32)> = RAISING.iter().map(|p| (PowerStage::NoValves, *p)).collect();
+    // Without valves nothing but the heaters comes up where every rectifier is a valve: one look will do.
+    let only_valves = job.chassis.supplies.iter().all(|s| s.rectifier.is_valve());
+    let first: &[u32] = if only_valves && valve_rectifier { &[100] } else { &RAISING };
+    let mut stages: Vec<(PowerStage, u32)> = first.iter().map(|p| (PowerStage::NoValves, *p)).collect();
     if valve_rectifier {
         stages.extend(RAISING.iter().skip(1).map(|p| (PowerStage::RectifierIn, *p)));
     }

@@ -23,7 +23,7 @@ pub(super) fn warnings(
 fn limits(supply: &HtSupply, data: Option<&RectifierData>) -> RectifierLimits {
     RectifierLimits {
         max_first: supply.max_first.or(data.and_then(|d| d.max_first)),
-        max_peak: data.and_then(|d| d.max_peak),
+        max_peak: supply.max_peak.or(data.and_then(|d| d.max_peak)),
         max_surge: data.and_then(|d| d.max_surge),
         max_average: data.and_then(|d| d.max_average),
         min_source: data.map(|d| d.min_source.clone()).unwrap_or_default(),

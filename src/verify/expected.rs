@@ -4,7 +4,7 @@ use super::limits;
 use super::row::{Unit, What};
 use crate::model::chassis::{Chassis, Job};
 use crate::model::finding::{Decision, Judgement};
-use crate::model::kind::PartKind;
+use crate::model::kind::{PartKind, Place};
 use crate::model::part::{Part, Value};
 use crate::model::plan::{ArrangementKind, Fitting, Inspection, Plan};
 use crate::model::supply::{NodeFigures, SupplyFigures};
@@ -27,6 +27,8 @@ pub struct Expected {
     pub basis: &'static str,
     /// Where the limit comes from.
     pub source: &'static str,
+    /// Whether it is asked for; the others are judged only when they were taken.
+    pub due: bool,
 }
 
 /// Everything that is read after the work of this job.
@@ -75,6 +77,7 @@ fn cold() -> Expected {
         unit: Unit::Ohm,
         basis: "",
         source: limits::COLD_SOURCE,
+        due: true,
     }
 }
 
@@ -111,6 +114,7 @@ fn voltage(what: What, known: Option<(Volt, &'static str)>) -> Expected {
         unit: Unit::Volt,
         basis: known.map_or("not known", |(_, basis)| basis),
         source: limits::VOLTAGE_SOURCE,
+        due: true,
     }
 }
 
@@ -120,10 +124,12 @@ fn ripple(node: &NodeFigures, factors: Factors) -> Expected {
         what: What::Ripple(node.name.clone()),
         figure: Some(figure),
         low: None,
-        high: Some(figure * limits::RIPPLE_TIMES),
+        high: Some((figure * limits::RIPPLE_TIMES).max(10.0 * limits::RIPPLE_LEAST_V)),
         unit: Unit::Volt,
         basis: "computed",
         source: limits::RIPPLE_SOURCE,
+        // Less than that no bench meter shows.
+        due: limits::RIPPLE_LEAST_V <= figure,
     }
 }
 
@@ -133,18 +139,15 @@ fn bias(job: &Job, factors: Factors) -> Option<Expected> {
     Some(voltage(What::Bias, Some((largest * factors.from_inspection, "as found"))))
 }
 
-/// DC on the grids behind the coupling capacitors that are fitted anew, or were tested.
+/// DC on the grids behind the coupling capacitors; due where one is fitted anew, or was tested.
 fn grids(job: &Job, inspection: &Inspection) -> Vec<Expected> {
-    use crate::model::kind::Place;
     let judged = |p: &Part| inspection.judgements.iter().find(|j| j.reference == p.reference);
-    let of_interest = |p: &&Part| {
-        let replaced = judged(p).is_some_and(|j| j.decision == Decision::Replace);
-        p.kind.is_capacitor() && p.place == Some(Place::Coupling) && (replaced || p.found.grid.is_some())
-    };
-    job.parts.iter().filter(of_interest).map(grid).collect()
+    let due = |p: &Part| p.found.grid.is_some() || judged(p).is_some_and(|j| j.decision == Decision::Replace);
+    let couplings = job.parts.iter().filter(|p| p.kind.is_capacitor() && p.place == Some(Place::Coupling));
+    couplings.map(|p| grid(p, due(p))).collect()
 }
 
-fn grid(part: &Part) -> Expected {
+fn grid(part: &Part, due: bool) -> Expected {
     let share = part.found.bias.map(|b| b.abs().get() * limits::GRID_PERCENT / 100.0);
     let small = part.found.bias.is_none_or(|b| b.abs().get() < limits::SMALL_STAGE_V);
     let high = share.map_or(limits::GRID_SMALL_V, |s| if small { s.min(limits::GRID_SMALL_V) } else { s });
@@ -156,12 +159,14 @@ fn grid(part: &Part) -> Expected {
         unit: Unit::Volt,
         basis: "",
         source: limits::GRID_SOURCE,
+        due,
     }
 }
 
 /// Output and hum; their limits follow from the readings themselves.
 fn power_and_hum() -> [Expected; 2] {
-    let open = |what, unit, source| Expected { what, figure: None, low: None, high: None, unit, basis: "", source };
+    let open =
+        |what, unit, source| Expected { what, figure: None, low: None, high: None, unit, basis: "", source, due: true };
     [
         open(What::Power, Unit::Watt, "the set's own rating, to be filled in"),
         open(What::Hum, Unit::Volt, limits::HUM_SOURCE),
@@ -179,6 +184,7 @@ pub(super) fn touch(unit: Unit) -> [Expected; 2] {
         unit,
         basis: "",
         source: limits::TOUCH_SOURCE,
+        due: true,
     })
 }
 
@@ -233,6 +239,7 @@ fn value(part: &Part, (figure, unit): (f64, Unit), tolerance: Tolerance, basis: 
         unit,
         basis,
         source: limits::VALUE_SOURCE,
+        due: false,
     }
 }
 

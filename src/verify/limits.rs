@@ -8,6 +8,8 @@ pub const VOLTAGE_SOURCE: &str = "our own rule; service data are commonly 20 % (
 pub const RIPPLE_TIMES: f64 = 1.5;
 /// Where that comes from.
 pub const RIPPLE_SOURCE: &str = "our own rule on the computed ripple";
+/// Ripple below this is not asked for, and no limit is below ten times this: a bench meter shows no less, V.
+pub const RIPPLE_LEAST_V: f64 = 0.001;
 /// Grid DC: this share of the working bias.
 pub const GRID_PERCENT: f64 = 1.0;
 /// Grid DC in a small-signal stage, and where the bias is not known, V.

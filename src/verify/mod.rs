@@ -90,7 +90,7 @@ pub fn verify(job: &Job, plan: &Plan, rows: &[AfterRow]) -> Result<Verification,
     let mut checks = Vec::new();
     for expected in expected::expected(job, inspection, plan, mains) {
         let row = rows.iter().find(|r| r.what == expected.what);
-        if row.is_none() && !is_due(&expected.what) {
+        if row.is_none() && !expected.due {
             continue;
         }
         checks.push(check(expected, row, rows)?);
@@ -108,11 +108,6 @@ pub fn verify(job: &Job, plan: &Plan, rows: &[AfterRow]) -> Result<Verification,
 fn refuse_doubles(rows: &[AfterRow]) -> Result<(), VerifyError> {
     let double = rows.iter().enumerate().find(|(n, r)| rows.iter().take(*n).any(|before| before.what == r.what));
     double.map_or(Ok(()), |(_, row)| Err(VerifyError::Twice { what: row.what.key() }))
-}
-
-/// Whether the reading is listed even where it was not taken; values of parts are optional.
-const fn is_due(what: &What) -> bool {
-    !matches!(what, What::Reads(_))
 }
 
 fn volts(row: &AfterRow) -> Option<Volt> {
@@ -147,8 +142,16 @@ fn unjudged(job: &Job, inspection: &Inspection, row: &AfterRow) -> Result<Check,
         _ => Unit::Volt,
     };
     let says = if gone { "this part was to be taken out of use" } else { "nothing to compare it with" };
-    let expected =
-        Expected { what: row.what.clone(), figure: None, low: None, high: None, unit, basis: "", source: "" };
+    let expected = Expected {
+        what: row.what.clone(),
+        figure: None,
+        low: None,
+        high: None,
+        unit,
+        basis: "",
+        source: "",
+        due: false,
+    };
     Ok(Check { expected, read: row.read, ok: None, says: says.to_owned(), note: row.note.clone() })
 }
 

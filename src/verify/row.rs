@@ -74,10 +74,10 @@ impl Unit {
 
     /// The number for people, with the trade's prefix.
     pub fn shown(self, si: f64) -> String {
-        use crate::units::{Ampere, Farad, Ohm, Volt, Watt};
+        use crate::units::{Farad, Ohm, Volt, Watt};
         match self {
             Self::Volt => Volt::new(si).to_string(),
-            Self::Ampere => Ampere::new(si).to_string(),
+            Self::Ampere => format!("{} mA", crate::units::print::significant(si * 1e3, 3)),
             Self::Ohm => Ohm::new(si).to_string(),
             Self::Farad => Farad::new(si).to_string(),
             Self::Watt => Watt::new(si).to_string(),

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::{Choices, PlanError};
 use crate::model::kind::PartKind;
-use crate::model::shop::{Shop, Supplier};
+use crate::model::shop::{Offer, Shop, Supplier};
 use crate::money::Rate;
 use crate::purchase::{self, Arrangement, Demand, Problem};
 use crate::substitute::arrange::Position;
@@ -23,11 +23,9 @@ pub(super) struct Order<'a> {
     pub(super) sources: Vec<&'a Source>,
     /// For each arrangement of each position the alternative that it stands for.
     pub(super) alternatives: Vec<Vec<usize>>,
-    /// Positions that only a delivery beyond the promised days would meet, with the least days.
-    pub(super) late: BTreeMap<usize, u32>,
 }
 
-/// Builds the problem. Sources that come too late are left out of it.
+/// Builds the problem.
 ///
 /// # Errors
 /// A supplier whose currency has no exchange rate.
@@ -37,30 +35,23 @@ pub(super) fn build<'a>(
     shop: &Shop,
     choices: &Choices,
 ) -> Result<Order<'a>, PlanError> {
-    let used = found.sources.iter().filter(|s| is_used(positions, &s.key));
-    let (in_time, too_late): (Vec<&Source>, Vec<&Source>) = used.partition(|s| in_time(s, shop, choices.within_days));
-    let index: BTreeMap<&SourceKey, usize> = in_time.iter().enumerate().map(|(i, s)| (&s.key, i)).collect();
+    let used: Vec<&Source> = found.sources.iter().filter(|s| is_used(positions, &s.key)).collect();
+    let index: BTreeMap<&SourceKey, usize> = used.iter().enumerate().map(|(i, s)| (&s.key, i)).collect();
     let mut suppliers: Vec<&Supplier> = Vec::new();
     let mut sources = Vec::new();
-    for source in &in_time {
+    for source in &used {
         sources.push(problem_source(source, shop, &mut suppliers)?);
     }
     let mut alternatives = Vec::new();
     let mut problem_positions = Vec::new();
-    let mut late = BTreeMap::new();
-    for (number, position) in positions.iter().enumerate() {
+    for position in positions {
         let (kept, arrangements) = arrangements(position, &index);
-        if kept.is_empty()
-            && let Some(days) = least_days(position, &too_late, shop)
-        {
-            late.insert(number, days);
-        }
         alternatives.push(kept);
         problem_positions.push(purchase::Position { key: position.refs.join(" "), arrangements });
     }
     let terms = suppliers.iter().map(|s| terms(s, shop)).collect::<Result<Vec<_>, _>>()?;
     let problem = Problem { positions: problem_positions, sources, suppliers: terms, rules: rules(shop, choices) };
-    Ok(Order { problem, sources: in_time, alternatives, late })
+    Ok(Order { problem, sources: used, alternatives })
 }
 
 /// Whether any alternative asks for this source.
@@ -75,19 +66,12 @@ pub(super) fn days(source: &Source, shop: &Shop) -> Option<u32> {
 }
 
 /// An offer whose days are not known is taken; that is printed as assumed.
-fn in_time(source: &Source, shop: &Shop, within: Option<u32>) -> bool {
-    match (within, days(source, shop)) {
+pub(super) fn in_time(offer: &Offer, shop: &Shop, within: Option<u32>) -> bool {
+    let days = offer.lead_days.or_else(|| shop.supplier(&offer.supplier)?.lead_days);
+    match (within, days) {
         (Some(within), Some(days)) => days <= within,
         _ => true,
     }
-}
-
-/// The fewest days in which anything for this position could be had.
-fn least_days(position: &Position, late: &[&Source], shop: &Shop) -> Option<u32> {
-    let wanted = |s: &&&Source| {
-        position.alternatives.iter().flat_map(|a| &a.demands).flat_map(|d| &d.any_of).any(|c| c.source == s.key)
-    };
-    late.iter().filter(wanted).filter_map(|s| days(s, shop)).min()
 }
 
 /// The alternatives that can still be had, with the arrangements that stand for them.

@@ -8,10 +8,11 @@ use crate::model::finding::Decision;
 use crate::model::plan::{Inspection, Plan, Unmet};
 use crate::model::shop::{Offer, Shop};
 use crate::purchase::{Limits, by_hand, solve};
+use crate::quote::quote;
 use crate::rules::{TotalOf, money_holds};
 use crate::substitute::NeedContext;
 use crate::substitute::arrange::positions;
-use crate::substitute::candidates::{Ask, Search};
+use crate::substitute::candidates::{Ask, Found, Search};
 
 /// Plans these jobs as one order. `catalog` hands every offer of the catalog to the function that it
 /// is given, in any order, and says how many lines it set aside; offers are looked at once and not kept
@@ -27,18 +28,26 @@ pub fn plan<E: From<PlanError>>(
 ) -> Result<Plan, E> {
     let inspections: Vec<Inspection> = jobs.iter().map(|job| inspect(job, shop)).collect();
     let (asks, mut unmet) = asks(jobs, shop, &inspections);
-    let mut search = Search::new(&asks, shop);
-    shop.shelf.iter().for_each(|item| search.shelf(item));
-    let set_aside = catalog(&mut |offer| search.offer(offer))?;
-    let found = search.finish();
-    let positions = positions(&found);
     let choices = in_time(choices, jobs);
+    let mut search = Search::new(&asks, shop);
+    // What comes too late is looked at apart, to tell what waiting would bring.
+    let mut late = Search::new(&asks, shop);
+    shop.shelf.iter().for_each(|item| search.shelf(item));
+    let set_aside = catalog(&mut |offer| {
+        if order::in_time(offer, shop, choices.within_days) {
+            search.offer(offer);
+        } else {
+            late.offer(offer);
+        }
+    })?;
+    let (found, late) = (search.finish(), late.finish());
+    let positions = positions(&found);
     let order = order::build(&positions, &found, shop, &choices)?;
     let limits = Limits { seconds: choices.seconds, ..Limits::default() };
     let purchase = solve(&order.problem, &limits).map_err(PlanError::Purchase)?;
     let met = |p: usize| !purchase.unmet.iter().any(|u| u.position == p);
     let by_hand = by_hand(&order.problem, met);
-    unmet.extend(record::unmet(&positions, &order, &purchase, &choices));
+    unmet.extend(record::unmet(&positions, &late, &purchase, (shop, &choices)));
     unmet.sort_by(|a, b| a.reference.cmp(&b.reference));
     let bought = record::Bought { positions: &positions, order: &order, purchase: &purchase, shop, jobs };
     let needs = asks.iter().map(|a| crate::model::need::Need { reference: a.name.clone(), ..a.need.clone() }).collect();
@@ -54,40 +63,41 @@ pub fn plan<E: From<PlanError>>(
         by_hand: record::by_hand(&by_hand),
         set_aside,
         diagnostics: Vec::new(),
-        assumed: assumed(&order, shop, &choices),
+        assumed: assumed(&found, &order, shop, &choices),
         stopped: purchase.totals.stopped,
         job_shares: Vec::new(),
         story: None,
         effort: record::effort(&purchase),
         inspections: inspections.clone(),
     };
-    hold_by_money(&mut plan, jobs);
+    hold_by_money(&mut plan, jobs, shop);
     if let Some(reference) = &choices.why {
-        let any_time = match choices.within_days {
-            None => None,
-            Some(_) => {
-                Some(order::build(&positions, &found, shop, &Choices { within_days: None, ..choices.clone() })?.problem)
-            }
-        };
         let told = why::Told {
             found: &found,
             positions: &positions,
             order: &order,
             purchase: &purchase,
             choices: &choices,
-            any_time: any_time.as_ref(),
+            late: &late,
+            shop,
         };
         plan.story = Some(why::story(&plan, reference, &told)?);
     }
     Ok(plan)
 }
 
-/// Holds jobs whose share of the order is above what the owner has authorised or the set is worth.
-fn hold_by_money(plan: &mut Plan, jobs: &[Job]) {
+/// Holds jobs that cost more than the owner has authorised or the set is worth: by the quote's total
+/// where there is one job and its labour can be priced, else by the job's share of the order.
+fn hold_by_money(plan: &mut Plan, jobs: &[Job], shop: &Shop) {
     let names: Vec<&str> = jobs.iter().map(|j| j.name.as_str()).collect();
     let shares = shares::of_jobs(&names, &plan.fits, &plan.totals);
+    let quoted = match jobs {
+        [_] if !shop.quote.labour.is_empty() => quote(jobs, plan, &shop.quote, None).ok(),
+        _ => None,
+    };
     for ((job, inspection), share) in jobs.iter().zip(&mut plan.inspections).zip(&shares) {
-        inspection.holds.extend(money_holds(&job.chassis, *share, TotalOf::Landed, &plan.currency));
+        let (total, of) = quoted.as_ref().map_or((*share, TotalOf::Landed), |q| (q.sums.total, TotalOf::Quote));
+        inspection.holds.extend(money_holds(&job.chassis, total, of, &plan.currency));
     }
     plan.job_shares = shares;
 }
@@ -126,11 +136,20 @@ fn in_time(choices: &Choices, jobs: &[Job]) -> Choices {
 }
 
 /// What was assumed in choosing.
-fn assumed(order: &Order<'_>, shop: &Shop, choices: &Choices) -> Vec<String> {
-    let Some(within) = choices.within_days else { return Vec::new() };
-    let unknown = order.sources.iter().filter(|s| s.key.supplier().is_some() && order::days(s, shop).is_none()).count();
-    if unknown == 0 {
-        return Vec::new();
+fn assumed(found: &Found<'_>, order: &Order<'_>, shop: &Shop, choices: &Choices) -> Vec<String> {
+    let mut assumed = Vec::new();
+    if found.thinned {
+        assumed.push(
+            "offers that a dozen better ones of their own supplier beat were left aside; least means among the rest"
+                .to_owned(),
+        );
     }
-    vec![format!("{unknown} offers do not say when they are delivered: taken as within the {within} days promised")]
+    let Some(within) = choices.within_days else { return assumed };
+    let unknown = order.sources.iter().filter(|s| s.key.supplier().is_some() && order::days(s, shop).is_none()).count();
+    if unknown > 0 {
+        assumed.push(format!(
+            "{unknown} offers do not say when they are delivered: taken as within the {within} days promised"
+        ));
+    }
+    assumed
 }

@@ -12,7 +12,7 @@ use crate::model::shop::Shop;
 use crate::money::Money;
 use crate::purchase::{self, Purchase, Taken, UnmetWhy};
 use crate::substitute::arrange::{Alternative, Choice, Position};
-use crate::substitute::candidates::Source;
+use crate::substitute::candidates::{Found, Source, Target};
 use crate::units::Hour;
 
 /// At most so many refused offers are shown for one position.
@@ -250,27 +250,39 @@ pub(super) const fn effort(purchase: &Purchase) -> Effort {
     }
 }
 
-/// Positions that are not met, one entry for each reference.
-pub(super) fn unmet(positions: &[Position], order: &Order<'_>, purchase: &Purchase, choices: &Choices) -> Vec<Unmet> {
+/// Positions that are not met, one entry for each reference; `late` is what comes after the days promised.
+pub(super) fn unmet(
+    positions: &[Position],
+    late: &Found<'_>,
+    purchase: &Purchase,
+    limits: (&Shop, &Choices),
+) -> Vec<Unmet> {
     let mut unmet = Vec::new();
     for missed in &purchase.unmet {
         let Some(position) = positions.get(missed.position) else { continue };
-        let mut would_help = position.would_help.clone();
-        if let (Some(days), Some(within)) = (order.late.get(&missed.position), choices.within_days) {
-            would_help.push(format!("can be had in {days} days, promised within {within}: allow more days"));
-        } else if !position.alternatives.is_empty() {
-            would_help.push(why_words(missed.why).to_owned());
-        }
         for reference in &position.refs {
+            let mut would_help = position.would_help.clone();
+            would_help.extend(waiting(reference, late, limits));
+            if !position.alternatives.is_empty() {
+                would_help.push(why_words(missed.why).to_owned());
+            }
             unmet.push(Unmet {
                 reference: reference.clone(),
                 need: position.need.clone(),
                 nearest: refused(position),
-                would_help: would_help.clone(),
+                would_help,
             });
         }
     }
     unmet
+}
+
+/// What waiting longer than promised would bring.
+fn waiting(reference: &str, late: &Found<'_>, (shop, choices): (&Shop, &Choices)) -> Option<String> {
+    let index = late.asks.iter().position(|a| a.name == reference)?;
+    let serving = late.serving(Target::Single(index)).filter_map(|(s, _)| Some((order::days(s, shop)?, &s.key)));
+    let (days, key) = serving.min()?;
+    Some(format!("{key} comes in {days} days, promised within {}: allow more days", choices.within_days?))
 }
 
 /// Why something that fits cannot be bought.

@@ -5,6 +5,7 @@
 use super::order::Order;
 use super::{Choices, PlanError};
 use crate::model::plan::{Plan, Story, StoryOffer, WishCost};
+use crate::model::shop::Shop;
 use crate::money::Money;
 use crate::purchase::{Limits, Problem, Purchase, solve};
 use crate::substitute::arrange::Position;
@@ -21,8 +22,9 @@ pub(super) struct Told<'a> {
     pub(super) order: &'a Order<'a>,
     pub(super) purchase: &'a Purchase,
     pub(super) choices: &'a Choices,
-    /// The same order without the limit of days, where there is one.
-    pub(super) any_time: Option<&'a Problem>,
+    /// What comes after the days promised.
+    pub(super) late: &'a Found<'a>,
+    pub(super) shop: &'a Shop,
 }
 
 /// Tells the story of one reference.
@@ -39,7 +41,7 @@ pub(super) fn story(plan: &Plan, reference: &str, told: &Told<'_>) -> Result<Sto
     }
     costs.extend(fewer_suppliers(told)?);
     costs.extend(more_suppliers(told)?);
-    costs.extend(more_days(told)?);
+    costs.extend(asked.and_then(|(index, _)| more_days(index, told)));
     Ok(Story {
         reference: label,
         best: asked.map(|(index, ask)| best(index, ask, told)).unwrap_or_default(),
@@ -144,9 +146,16 @@ fn more_suppliers(told: &Told<'_>) -> Result<Option<WishCost>, PlanError> {
     Ok(Some(cost(format!("without the limit of {most} suppliers"), landed, told)))
 }
 
-/// What the days promised cost, where they leave anything out.
-fn more_days(told: &Told<'_>) -> Result<Option<WishCost>, PlanError> {
-    let (Some(problem), Some(days)) = (told.any_time, told.choices.within_days) else { return Ok(None) };
-    let landed = landed(problem, told)?;
-    Ok(Some(cost(format!("without the limit of {days} days"), landed, told)))
+/// What would be cheaper by the piece if more days were allowed; it is told, not solved, for the whole
+/// order would have to be chosen anew.
+fn more_days(index: usize, told: &Told<'_>) -> Option<WishCost> {
+    let days = told.choices.within_days?;
+    let late = told.late.serving(Target::Single(index)).filter_map(|(s, _)| {
+        let price = s.tiers.first()?.each.at_rate(told.shop.rate(&told.shop.supplier(s.key.supplier()?)?.currency)?);
+        Some((price, &s.key))
+    });
+    let in_time = told.found.serving(Target::Single(index)).filter_map(|(s, _)| unit_price(s, told)).min();
+    let (price, key) = late.min()?;
+    let difference = in_time.map(|m| price - m);
+    Some(WishCost { what: format!("the price of one, if {key} could come after the {days} days promised"), difference })
 }

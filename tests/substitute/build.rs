@@ -176,6 +176,7 @@ pub(crate) fn supply(node: &str, rectifier: RectifierKind, max_first_uf: Option<
         series: None,
         return_to: NodeName::chassis(),
         max_first: max_first_uf.map(Farad::from_micro),
+        max_peak: None,
         warm_up_max: None,
         polarity: Polarity::Positive,
         nodes: vec![HtNode {

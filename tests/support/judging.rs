@@ -137,6 +137,7 @@ fn supply(row: &Row) -> HtSupply {
         series: None,
         return_to: NodeName::chassis(),
         max_first: None,
+        max_peak: None,
         warm_up_max: None,
         polarity,
         nodes: vec![HtNode {

@@ -6,9 +6,9 @@ use crate::sheet::Bar;
 use crate::units::Volt;
 
 const LEFT: f64 = 70.0;
-const RIGHT: f64 = 560.0;
+const RIGHT: f64 = 500.0;
 const TOP: f64 = 44.0;
-const ROW: f64 = 24.0;
+const ROW: f64 = 19.0;
 
 /// Draws the bars; nothing where no highest voltage is known.
 pub fn drawing(bars: &[Bar]) -> Option<Drawing> {
@@ -34,20 +34,20 @@ pub fn drawing(bars: &[Bar]) -> Option<Drawing> {
 }
 
 fn row(drawing: &mut Drawing, bar: &Bar, top: f64, x: impl Fn(f64) -> f64) {
-    drawing.strong(At::new(LEFT - 8.0, top + 15.0), short(&bar.reference, 9), Anchor::End);
+    drawing.strong(At::new(LEFT - 8.0, top + 13.0), short(&bar.reference, 9), Anchor::End);
     let highest = x(bar.highest.get());
-    drawing.area(At::new(LEFT, top + 5.0), At::new(highest - LEFT, 13.0), Fill::Light);
+    drawing.area(At::new(LEFT, top + 3.0), At::new(highest - LEFT, 12.0), Fill::Light);
     if let Some(old) = bar.old {
         let x = x(old.get());
-        drawing.line(At::new(x, top + 1.0), At::new(x, top + 22.0), Stroke::Dashed);
+        drawing.line(At::new(x, top + 1.0), At::new(x, top + 17.0), Stroke::Dashed);
     }
     if let Some(new) = bar.new {
         let x = x(new.get());
-        drawing.line(At::new(x, top + 1.0), At::new(x, top + 22.0), Stroke::Thick);
-        drawing.line(At::new(x - 4.0, top + 1.0), At::new(x + 4.0, top + 1.0), Stroke::Thick);
-        drawing.line(At::new(x - 4.0, top + 22.0), At::new(x + 4.0, top + 22.0), Stroke::Thick);
+        drawing.line(At::new(x, top + 1.0), At::new(x, top + 17.0), Stroke::Thick);
+        drawing.line(At::new(x - 3.0, top + 1.0), At::new(x + 3.0, top + 1.0), Stroke::Thick);
+        drawing.line(At::new(x - 3.0, top + 17.0), At::new(x + 3.0, top + 17.0), Stroke::Thick);
     }
-    drawing.text(At::new(RIGHT + 12.0, top + 15.0), figures(bar), Anchor::Start);
+    drawing.text(At::new(RIGHT + 12.0, top + 13.0), figures(bar), Anchor::Start);
 }
 
 /// `548 V: old 450, new 700`.

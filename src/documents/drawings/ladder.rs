@@ -20,7 +20,7 @@ pub fn drawing(sheet: &Sheet, supply: &HtSupply, figures: &SupplyFigures) -> Dra
     let rows = figures.nodes.chunks(IN_A_ROW).map(|nodes| row_height(sheet, nodes)).collect::<Vec<_>>();
     let mut drawing = Drawing::new(&id("ladder", &supply.name), &title, At::new(740.0, rows.iter().sum()));
     let words = figures.nodes.iter().map(|n| node_words(sheet, n));
-    drawing.description = format!("{title}. {}. {}.", rectifier_words(supply), words.collect::<Vec<_>>().join(". "));
+    drawing.description = format!("{}. {}.", rectifier_words(supply), words.collect::<Vec<_>>().join(". "));
     let mut top = 0.0;
     for (n, (nodes, height)) in figures.nodes.chunks(IN_A_ROW).zip(rows).enumerate() {
         row(&mut drawing, sheet, (supply, n * IN_A_ROW, nodes), top);
@@ -31,7 +31,7 @@ pub fn drawing(sheet: &Sheet, supply: &HtSupply, figures: &SupplyFigures) -> Dra
 
 fn row_height(sheet: &Sheet, nodes: &[NodeFigures]) -> f64 {
     let lines = nodes.iter().map(|n| capacitors(sheet, n).len()).max().unwrap_or(0);
-    CHASSIS + 62.0 + 15.0 * f64::from(u32::try_from(lines).unwrap_or(0))
+    CHASSIS + 30.0 + 15.0 * f64::from(u32::try_from(lines).unwrap_or(0))
 }
 
 /// One row of nodes, fed from the left.
@@ -71,7 +71,7 @@ fn series_element(drawing: &mut Drawing, feed: Option<&Feed>, x: f64, rail: f64)
     }
     let fill = if matches!(feed, Some(Feed::Choke { .. })) { Fill::Light } else { Fill::Open };
     drawing.area(At::new(x + 4.0, rail - 9.0), At::new(46.0, 18.0), fill);
-    drawing.text(At::new(x + 27.0, rail - 15.0), short(&words, 12), Anchor::Middle);
+    drawing.text(At::new(x + 27.0, rail + 22.0), short(&words, 9), Anchor::Middle);
     drawing.line(At::new(x + 50.0, rail), At::new(x + 54.0, rail), Stroke::Thick);
     drawing.line(At::new(x, rail), At::new(x + 4.0, rail), Stroke::Thick);
 }
@@ -139,7 +139,7 @@ fn rectifier_words(supply: &HtSupply) -> String {
 fn feed_words(feed: &Feed) -> String {
     match feed {
         Feed::Direct => String::new(),
-        Feed::Choke { henry, .. } => format!("choke {henry}"),
+        Feed::Choke { henry, .. } => henry.to_string(),
         Feed::Through(reference) => reference.clone(),
         Feed::Ohm(ohm) => ohm.to_string(),
     }

@@ -7,9 +7,9 @@ use crate::units::Volt;
 
 /// Where the curve's area begins and ends on the sheet.
 const LEFT: f64 = 62.0;
-const RIGHT: f64 = 660.0;
+const RIGHT: f64 = 590.0;
 const TOP: f64 = 30.0;
-const BOTTOM: f64 = 190.0;
+const BOTTOM: f64 = 150.0;
 
 /// Draws the ripple of one supply; nothing where it was not sampled.
 pub fn drawing(figures: &SupplyFigures) -> Option<Drawing> {
@@ -21,11 +21,11 @@ pub fn drawing(figures: &SupplyFigures) -> Option<Drawing> {
     }
     let ms = 2000.0 / hz;
     let title = format!("{}: voltage at {} over two periods of the mains", figures.name, node.name);
-    let mut drawing = Drawing::new(&id("wave", &figures.name), &title, At::new(680.0, 240.0));
+    let mut drawing = Drawing::new(&id("wave", &figures.name), &title, At::new(680.0, 192.0));
     let least = wave.iter().copied().fold(Volt::new(f64::INFINITY), Volt::min).get();
     let most = wave.iter().copied().fold(Volt::new(f64::NEG_INFINITY), Volt::max).get();
     drawing.description = format!(
-        "{title} ({ms:.0} ms at {hz:.0} Hz). Mean {}, from {least:.1} V to {most:.1} V, ripple {} peak to peak, {} rms.",
+        "{ms:.0} ms at {hz:.0} Hz. Mean {}, from {least:.1} V to {most:.1} V, ripple {} peak to peak, {} rms.",
         node.volts, node.ripple_pp, node.ripple_rms
     );
     let (low, high, step) = span(least, most);
@@ -37,7 +37,7 @@ pub fn drawing(figures: &SupplyFigures) -> Option<Drawing> {
     drawing.shapes.push(crate::documents::drawing::Shape::Line(points.collect(), Stroke::Thick));
     let mean = y(node.volts.get());
     drawing.line(At::new(LEFT, mean), At::new(RIGHT, mean), Stroke::Dashed);
-    drawing.text(At::new(RIGHT, mean - 4.0), format!("mean {}", node.volts), Anchor::End);
+    drawing.text(At::new(RIGHT + 8.0, mean + 4.0), format!("mean {}", node.volts), Anchor::Start);
     Some(drawing)
 }
 
@@ -56,7 +56,7 @@ fn volt_axis(drawing: &mut Drawing, (low, high, step): (f64, f64, f64), y: impl 
     let mut mark = 0.0;
     while mark <= marks {
         let volts = low + mark * step;
-        drawing.line(At::new(LEFT - 4.0, y(volts)), At::new(RIGHT, y(volts)), Stroke::Thin);
+        drawing.line(At::new(LEFT - 4.0, y(volts)), At::new(RIGHT, y(volts)), Stroke::Faint);
         drawing.text(At::new(LEFT - 8.0, y(volts) + 4.0), format!("{volts:.decimals$}"), Anchor::End);
         mark += 1.0;
     }

@@ -29,7 +29,6 @@ pub fn blocks(sheet: &Sheet, words: WordSet) -> Vec<Block> {
     blocks.extend(state::charge(sheet));
     blocks.extend(work::blocks(sheet));
     blocks.extend(supply(sheet, terms));
-    blocks.push(Block::NewPage);
     blocks.extend(power::blocks(sheet, terms));
     blocks.extend(readings::blocks(sheet, terms));
     blocks.push(Block::NewPage);
@@ -49,6 +48,19 @@ pub fn drawings(sheet: &Sheet) -> Vec<Drawing> {
     drawings.extend(bars::drawing(&sheet.bars));
     drawings.extend(computed().filter_map(wave::drawing));
     drawings
+}
+
+/// The supplies alone, ladder and waveform, as one drawing; `None` where none was computed.
+pub fn supply_drawing(sheet: &Sheet) -> Option<Drawing> {
+    let computed = || sheet.supplies.iter().filter_map(|s| s.as_ref().ok());
+    let mut drawings = Vec::new();
+    for supply in &sheet.drawn {
+        if let Some(figures) = computed().find(|s| s.name == supply.name) {
+            drawings.push(ladder::drawing(sheet, supply, figures));
+            drawings.extend(wave::drawing(figures));
+        }
+    }
+    Drawing::stacked("supply", &format!("The supply of {}", sheet.chassis), drawings)
 }
 
 fn supply(sheet: &Sheet, terms: Terms) -> Vec<Block> {

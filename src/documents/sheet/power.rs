@@ -11,7 +11,8 @@ pub(super) fn blocks(sheet: &Sheet, terms: Terms) -> Vec<Block> {
     blocks.push(Block::Heading("First power".to_owned()));
     blocks.push(Block::Text(bring_up(terms)));
     blocks.push(Block::Alert(stop_rules(sheet, terms)));
-    blocks.push(Block::Table(table(sheet, terms)));
+    blocks.push(Block::Ticks(stages(sheet, terms)));
+    blocks.push(Block::Table(table(sheet)));
     blocks
 }
 
@@ -56,7 +57,20 @@ fn stop_rules(sheet: &Sheet, terms: Terms) -> Vec<String> {
     rules
 }
 
-fn table(sheet: &Sheet, terms: Terms) -> Table {
+/// What is put in before each part of the table.
+fn stages(sheet: &Sheet, terms: Terms) -> Vec<Tick> {
+    let mut seen = Vec::new();
+    for step in &sheet.power_up.steps {
+        if !seen.contains(&step.stage) {
+            seen.push(step.stage);
+        }
+    }
+    let words =
+        |stage| Tick { about: stage_word(stage).to_owned(), what: stage_words(stage, terms), ..Tick::default() };
+    seen.into_iter().map(words).collect()
+}
+
+fn table(sheet: &Sheet) -> Table {
     let mut columns = vec![Column::text("In the set"), Column::figures("Mains")];
     let names = sheet.power_up.steps.first().map(|s| s.nodes.iter().map(|(n, _)| n.to_string()).collect::<Vec<_>>());
     for name in names.unwrap_or_default() {
@@ -64,29 +78,49 @@ fn table(sheet: &Sheet, terms: Terms) -> Table {
         columns.push(Column::text("read"));
     }
     columns.push(Column::text("Done"));
-    Table { columns, rows: sheet.power_up.steps.iter().map(|s| row(s, terms)).collect(), total: None }
+    Table { columns, rows: sheet.power_up.steps.iter().map(row).collect(), total: None }
 }
 
-fn row(step: &PowerStep, terms: Terms) -> Vec<Cell> {
-    let what = stage_words(step.stage, terms);
+fn row(step: &PowerStep) -> Vec<Cell> {
+    let what = stage_word(step.stage);
     let mains = step.mains.map_or_else(|| format!("{} %", step.percent), |v| format!("{:.0} V", v.get()));
-    let mut row = vec![Cell::text(what.clone()), Cell::text(mains.clone())];
+    let mut row = vec![Cell::text(what), Cell::text(mains.clone())];
     for (_, expect) in &step.nodes {
         row.push(Cell::text(expect_words(expect)));
         row.push(Cell::Fill);
     }
-    row.push(Cell::Tick(format!("{what} at {mains} done")));
+    row.push(Cell::Tick(format!("stage {what} at {mains} done")));
     row
+}
+
+/// The stage as a letter, for the table.
+const fn stage_word(stage: PowerStage) -> &'static str {
+    match stage {
+        PowerStage::NoValves => "A",
+        PowerStage::RectifierIn => "B",
+        PowerStage::SmallValvesIn => "C",
+        PowerStage::AllIn => "D",
+    }
 }
 
 fn stage_words(stage: PowerStage, terms: Terms) -> String {
     match stage {
-        PowerStage::NoValves => {
-            format!("OUTPUT VALVES OUT, no {} at all: {}, windings, bias", terms.valves, terms.heaters)
+        PowerStage::NoValves => format!(
+            "OUTPUT VALVES OUT, no {v} in at all: {h} voltages, winding voltages, bias at the output grids. Write down the \
+             mains at the set",
+            v = terms.valves,
+            h = terms.heaters
+        ),
+        PowerStage::RectifierIn => {
+            format!(
+                "rectifier {} in, no other: the {} follows the mains up and stays down when it is down",
+                terms.valve, terms.ht
+            )
         }
-        PowerStage::RectifierIn => format!("rectifier {} in", terms.valve),
-        PowerStage::SmallValvesIn => format!("small {} in", terms.valves),
-        PowerStage::AllIn => format!("bias seen; output {} in, LOAD ON", terms.valves),
+        PowerStage::SmallValvesIn => format!("small {} in, output {} still out", terms.valves, terms.valves),
+        PowerStage::AllIn => {
+            format!("bias seen at the output grids, LOAD ON BEFORE POWER; then the output {} in", terms.valves)
+        }
     }
 }
 

@@ -18,7 +18,8 @@ pub(super) fn blocks(sheet: &Sheet, terms: Terms) -> Vec<Block> {
             "To the chassis unless it says otherwise; limits are for the mains as measured at inspection.".to_owned(),
         ),
     ];
-    let in_table = |e: &&Expected| !matches!(e.what, What::Power | What::Hum | What::Touch(_) | What::Cold);
+    let elsewhere = |w: &What| matches!(w, What::Power | What::Hum | What::Touch(_) | What::Cold | What::Reads(_));
+    let in_table = |e: &&Expected| !elsewhere(&e.what);
     let rows: Vec<Vec<Cell>> = sheet.readings.iter().filter(in_table).map(row).collect();
     let columns = vec![
         Column::text("What"),
@@ -73,11 +74,17 @@ pub(in crate::documents) fn what_words(what: &What) -> String {
     }
 }
 
-/// The limits as a range, a most or a least.
+/// The limits as a range, a most or a least, the unit once where both have it.
 pub(in crate::documents) fn limit_words(expected: &Expected) -> String {
     let shown = |si: f64| expected.unit.shown(si);
     match (expected.low, expected.high) {
-        (Some(low), Some(high)) => format!("{} to {}", shown(low), shown(high)),
+        (Some(low), Some(high)) => {
+            let (low, high) = (shown(low), shown(high));
+            match (low.split_once(' '), high.split_once(' ')) {
+                (Some((number, unit)), Some((_, same))) if unit == same => format!("{number} to {high}"),
+                _ => format!("{low} to {high}"),
+            }
+        }
         (Some(low), None) => format!("at least {}", shown(low)),
         (None, Some(high)) => format!("at most {}", shown(high)),
         (None, None) => String::new(),

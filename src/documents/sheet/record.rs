@@ -1,7 +1,7 @@
 //! The end of the sheet: the job's record to sign, and the slip that stays in the chassis.
 
 use crate::documents::block::{Block, Field};
-use crate::documents::describe::{fitting, old_part};
+use crate::documents::describe::{fitting_at, old_part};
 use crate::documents::terms::Terms;
 use crate::model::finding::How;
 use crate::model::part::Reading;
@@ -62,7 +62,8 @@ fn change(change: &Change) -> String {
         _ => "",
     };
     match &change.now {
-        Some(fit) => format!("{reference}: was {old}, now {}{how}", fitting(fit)),
+        Some(fit) if fitting_at(fit) == old => format!("{reference}: {old}, new{how}"),
+        Some(fit) => format!("{reference}: was {old}, now {}{how}", fitting_at(fit)),
         None if change.left_in_place => format!("{reference}: {old} DISCONNECTED, left in place"),
         None => format!("{reference}: {old} taken out, not refitted"),
     }

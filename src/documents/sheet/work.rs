@@ -1,12 +1,15 @@
 //! The order of work: old to new, which way round, what to mind, a box for each.
 
 use crate::documents::block::{Block, Cell, Column, Table, Tick};
-use crate::documents::describe::{fitting, old_part};
+use crate::documents::describe::{fitting_at, old_part};
 use crate::model::finding::How;
 use crate::model::kind::PartKind;
 use crate::model::plan::ArrangementKind;
 use crate::sheet::{Action, Polarity, Reforming, Sheet, Stage, Step};
 use crate::units::Volt;
+use crate::verify::What;
+
+use super::readings::limit_words;
 
 /// The steps by stage, and the table of reforming.
 pub(super) fn blocks(sheet: &Sheet) -> Vec<Block> {
@@ -22,7 +25,7 @@ pub(super) fn blocks(sheet: &Sheet) -> Vec<Block> {
         blocks.push(Block::Text("Nothing is to be changed.".to_owned()));
     }
     for stage in Stage::ALL {
-        let ticks: Vec<Tick> = sheet.steps.iter().filter(|s| s.stage == *stage).map(tick).collect();
+        let ticks: Vec<Tick> = sheet.steps.iter().filter(|s| s.stage == *stage).map(|s| tick(sheet, s)).collect();
         if !ticks.is_empty() {
             blocks.push(Block::Heading(stage_words(*stage).to_owned()));
             blocks.push(Block::Ticks(ticks));
@@ -42,28 +45,45 @@ const fn stage_words(stage: Stage) -> &'static str {
     }
 }
 
-fn tick(step: &Step) -> Tick {
-    let urgent = if step.urgent { "  NO POWER BEFORE THIS IS DONE" } else { "" };
+fn tick(sheet: &Sheet, step: &Step) -> Tick {
     let place = step.part.place.map_or_else(|| step.part.kind.word(), |p| p.word()).replace('-', " ");
-    let mut beneath = Vec::new();
-    beneath.extend(polarity_words(step));
-    beneath.extend(arrangement_words(step));
+    let mut how = Vec::new();
+    how.extend(polarity_words(step));
+    how.extend(arrangement_words(step));
     if !step.together_with.is_empty() {
-        beneath.push(format!("together with {}", step.together_with.join(" ")));
+        how.push(format!("together with {}", step.together_with.join(" ")));
     }
-    beneath.extend(step.notes.iter().cloned());
+    // The choosing has said the polarity in its notes too; it stands here first and once.
+    how.extend(step.notes.iter().filter(|n| !n.to_lowercase().starts_with("plus to ")).cloned());
+    how.extend(value_words(sheet, step));
+    let mut beneath = Vec::new();
+    if !how.is_empty() {
+        beneath.push(how.join("; "));
+    }
     beneath.extend(step.part.note.iter().map(|n| format!("note: {n}")));
     Tick {
         about: step.part.reference.clone(),
-        what: format!("{place}: {}{urgent}", do_words(step)),
+        what: format!("{place}: {}", do_words(step)),
+        mark: step.urgent.then(|| "NO POWER BEFORE THIS IS DONE".to_owned()),
         beneath,
         margin: step.assumed.clone(),
     }
 }
 
+/// What the new part must read before it is fitted.
+fn value_words(sheet: &Sheet, step: &Step) -> Option<String> {
+    let Action::Fit(_) = step.action else { return None };
+    let own = |what: &What| matches!(what, What::Reads(reference) if *reference == step.part.reference);
+    let expected = sheet.readings.iter().find(|e| own(&e.what))?;
+    Some(format!("before fitting it reads {}", limit_words(expected)))
+}
+
 /// What is done, old to new.
 pub fn do_words(step: &Step) -> String {
-    let old = old_part(&step.part);
+    let old = match old_part(&step.part) {
+        unread if unread == "?" => "marking not known".to_owned(),
+        old => old,
+    };
     match &step.action {
         Action::Fit(fit) => {
             let how = match step.how {
@@ -72,7 +92,7 @@ pub fn do_words(step: &Step) -> String {
                 Some(How::Pair) => " (matched pair)",
                 Some(How::New) | None => "",
             };
-            format!("{old} → {}{how}", fitting(fit))
+            format!("{old} → {}{how}", fitting_at(fit))
         }
         Action::NotMet(need) if need.is_empty() => format!("{old}: NOT MET, no part chosen"),
         Action::NotMet(need) => format!("{old}: NOT MET, needs {need}"),

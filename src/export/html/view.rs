@@ -73,6 +73,7 @@ fn piece(block: &Block, headings: &mut usize) -> Piece {
         Block::Text(text) => Piece { text: for_terminal(text), ..Piece::of("text") },
         Block::Line(text) => Piece { text: for_terminal(text), ..Piece::of("line") },
         Block::List(items) => Piece { items: harmless(items), ..Piece::of("list") },
+        Block::Verbatim(items) => Piece { items: harmless(items), ..Piece::of("verbatim") },
         Block::Alert(items) => Piece { items: harmless(items), ..Piece::of("alert") },
         Block::Table(table) => grid(table),
         Block::Entries(entries) => Piece { entries: entries.iter().map(entry).collect(), ..Piece::of("entries") },
@@ -146,6 +147,7 @@ fn tick(tick: &Tick) -> Record {
     Record {
         about: for_terminal(&tick.about),
         text: for_terminal(&tick.what),
+        mark: tick.mark.as_deref().map(for_terminal).unwrap_or_default(),
         beneath: harmless(&tick.beneath),
         margin: harmless(&tick.margin),
         ..Record::empty()

@@ -93,6 +93,7 @@ pub(in crate::input) static HT: &[Field] = &[
     Field::of("series", Form::Text, "reference of the series capacitor of a half-wave doubler"),
     Field::of("return", Form::Text, "node that the supply returns to; missing: CH"),
     Field::number("max_first_uf", Unit::Microfarad, (0.1, 100_000.0), "largest first capacitor of the rectifier"),
+    Field::number("max_peak_ma", Unit::Milliampere, (1.0, 1_000_000.0), "largest repetitive peak of one anode"),
     Field::number(
         "warm_up_max_v",
         Unit::Volt,

@@ -80,6 +80,7 @@ fn supply(
         series,
         return_to: section.text("return").map_or_else(NodeName::chassis, |text| NodeName::new(&text)),
         max_first: section.model("max_first_uf").map(Farad::new),
+        max_peak: section.model("max_peak_ma").map(Ampere::new),
         warm_up_max: signed(section, "warm_up_max_v", polarity),
         polarity,
         nodes,

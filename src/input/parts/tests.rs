@@ -1,4 +1,4 @@
-//! The parts sheet, read.
+//! Parts lists read cell by cell, and their faults.
 
 use super::*;
 use crate::input::fault::Faults;

@@ -108,7 +108,7 @@ impl<R: Read> Table<R> {
     pub(super) fn open(file: &str, mut source: R, columns: Columns, map: Option<&ColumnMap>) -> Result<Self, Faults> {
         let cannot = |error: std::io::Error| Faults::one(unreadable(file, error.kind()));
         let (source, dialect) = if is_spreadsheet_name(file) {
-            let sheet = SheetSource::open(file, &mut source).map_err(Faults::one)?;
+            let sheet = SheetSource::open(file, &mut source).map_err(|fault| Faults::one(*fault))?;
             (Source::Sheet(sheet), Dialect::SHEET)
         } else {
             let head = head_of(&mut source, SAMPLE).map_err(cannot)?;
@@ -138,7 +138,7 @@ impl<R: Read> Table<R> {
     /// Reads the headings, past a line `sep=;`.
     fn read_header(&mut self, map: Option<&ColumnMap>) -> Result<(), Faults> {
         loop {
-            if !self.advance().map_err(Faults::one)? {
+            if !self.advance().map_err(|fault| Faults::one(*fault))? {
                 let help = "write the headings in the first line";
                 return Err(Faults::one(Fault::of_file(
                     &self.file,
@@ -181,7 +181,7 @@ impl<R: Read> Table<R> {
     ///
     /// # Errors
     /// The fault after which nothing more can be read.
-    pub(super) fn advance(&mut self) -> Result<bool, Fault> {
+    pub(super) fn advance(&mut self) -> Result<bool, Box<Fault>> {
         while !self.ended {
             let more = match &mut self.source {
                 Source::Text(text) => text.advance(&mut self.record),
@@ -193,7 +193,7 @@ impl<R: Read> Table<R> {
                 Ok(false) => self.ended = true,
                 Err(stop) => {
                     self.ended = true;
-                    return Err(self.stop_fault(&stop));
+                    return Err(Box::new(self.stop_fault(&stop)));
                 }
             }
         }

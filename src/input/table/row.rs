@@ -86,10 +86,11 @@ impl<'t> Row<'t> {
     /// A fault at the cell of a column.
     pub(in crate::input) fn fault(&mut self, column: &str, kind: FaultKind, message: String, help: String) {
         let cell = self.table.header().cell_of(column).unwrap_or(0);
-        self.fault_in(cell, column, kind, message, help);
+        self.fault_in((cell, column), kind, message, help);
     }
 
-    fn fault_in(&mut self, cell: usize, column: &str, kind: FaultKind, message: String, help: String) {
+    /// A fault at a cell, which is the column's or one of its kin such as `price10`.
+    fn fault_in(&mut self, (cell, column): (usize, &str), kind: FaultKind, message: String, help: String) {
         let mut fault = self.table.fault_at(cell, kind, message);
         fault.field = Some(column.to_owned());
         fault.got = self.cells.get(cell).cloned().filter(|got| !got.is_empty());
@@ -197,7 +198,7 @@ impl<'t> Row<'t> {
             }
             Err(mark) => {
                 let (message, help) = mark_words(mark, column, text);
-                self.fault_in(cell, column, FaultKind::DecimalMark, message, help);
+                self.fault_in((cell, column), FaultKind::DecimalMark, message, help);
                 None
             }
         }
@@ -256,7 +257,7 @@ impl<'t> Row<'t> {
             Ok(points) => points,
             Err(mark) => {
                 let (message, help) = mark_words(mark, column, &text);
-                self.fault_in(cell, column, FaultKind::DecimalMark, message, help);
+                self.fault_in((cell, column), FaultKind::DecimalMark, message, help);
                 return None;
             }
         };
@@ -265,7 +266,7 @@ impl<'t> Row<'t> {
             Err(why) => {
                 let message = format!("{column} {}: {why}", quoted(&text));
                 let help = "write digits and a decimal point without a sign of the currency, like 0.42".to_owned();
-                self.fault_in(cell, column, FaultKind::Money, message, help);
+                self.fault_in((cell, column), FaultKind::Money, message, help);
                 None
             }
         }
@@ -287,7 +288,7 @@ impl<'t> Row<'t> {
                 Some(_) => {
                     let message = format!("the quantity of price {named} is not a whole number from 1 on");
                     let help = "write the quantity from which the price holds".to_owned();
-                    self.fault_in(cell, "prices", FaultKind::NotAQuantity, message, help);
+                    self.fault_in((cell, "prices"), FaultKind::NotAQuantity, message, help);
                 }
             }
         }

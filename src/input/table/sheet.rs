@@ -57,13 +57,13 @@ impl SheetSource {
 #[cfg(not(feature = "xlsx"))]
 impl SheetSource {
     /// Spreadsheets are not built in.
-    pub(super) fn open<R: std::io::Read>(file: &str, _source: &mut R) -> Result<Self, super::Fault> {
-        Err(super::Fault::of_file(
+    pub(super) fn open<R: std::io::Read>(file: &str, _source: &mut R) -> Result<Self, Box<super::Fault>> {
+        Err(Box::new(super::Fault::of_file(
             file,
             super::FaultKind::WrongKind,
             "spreadsheets are not read by this build",
             "save it as CSV, or build with the feature xlsx",
-        ))
+        )))
     }
 }
 

@@ -109,8 +109,8 @@ fn bad_lines_are_set_aside_and_counted() {
         ("L,Tarrowby,electrolytic,,,,,,,,,,,,,,,,32uF+32uF,,1:4,,,", FaultKind::EmptyCell),
     ];
     let good = "Z,Tarrowby,film,0.1uF,,630,,,,,,,,,,,,,,,1:0.4,,,";
-    let text: String = lines.iter().map(|(line, _)| format!("{line}\n")).collect();
-    let (offers, set_aside) = offers(&format!("{HEAD}\n{text}{good}\n"));
+    let text = lines.map(|(line, _)| line).join("\n");
+    let (offers, set_aside) = offers(&format!("{HEAD}\n{text}\n{good}\n"));
     assert_eq!(offers.len(), 1);
     let found: Vec<(usize, FaultKind)> = set_aside.iter().map(|fault| (fault.line, fault.kind)).collect();
     let expected: Vec<(usize, FaultKind)> = (2..).zip(lines).map(|(line, (_, kind))| (line, kind)).collect();

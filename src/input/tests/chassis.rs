@@ -116,7 +116,6 @@ fn faults_have_their_place() {
         ("choke_ohm = 180\n", "", FaultKind::MissingField, 44, 11),
         ("choke_h = 10\nchoke_ohm = 180\n", "", FaultKind::MissingField, 43, 8),
         ("choke_ohm = 180\n", "choke_ohm = 180\nohm = 5\n", FaultKind::Contradiction, 46, 7),
-        ("load_ohm = 220000", "ohm = 100", FaultKind::Contradiction, 39, 7),
         ("\"R30\"", "\"R99\"", FaultKind::UnknownName, 49, 11),
         ("\"R30\"", "\"C1\"", FaultKind::UnknownName, 49, 11),
         ("circuit = \"centre-tap\"\n", "", FaultKind::MissingField, 25, 1),

@@ -143,3 +143,18 @@ fn supplier_faults() {
         assert_eq!(found, [(kind, 4)], "{cells}: {faults}");
     }
 }
+
+proptest::proptest! {
+    #[test]
+    fn any_settings_end_without_a_panic(bytes in proptest::collection::vec(proptest::num::u8::ANY, 0..200), cut in 0_usize..700) {
+        let half = SETTINGS.as_bytes().get(..cut).unwrap_or(SETTINGS.as_bytes());
+        let text = [half, &bytes].concat();
+        let mut files = files("", SUPPLIERS);
+        files.settings = NamedBytes { name: "shop.toml", bytes: &text };
+        files.rectifiers = Some(NamedBytes { name: "rectifiers.csv", bytes: &bytes });
+        files.shelf = Some(NamedBytes { name: "shelf.xlsx", bytes: &bytes });
+        if let Err(faults) = read_shop(&files) {
+            let _ = faults.to_string();
+        }
+    }
+}

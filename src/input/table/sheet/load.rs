@@ -17,10 +17,10 @@ const MOST_COLUMNS: usize = 1_000;
 
 impl SheetSource {
     /// Reads the first sheet.
-    pub(in crate::input::table) fn open<R: Read>(file: &str, source: &mut R) -> Result<Self, Fault> {
+    pub(in crate::input::table) fn open<R: Read>(file: &str, source: &mut R) -> Result<Self, Box<Fault>> {
         let mut bytes = Vec::new();
         let read = source.take(MOST_BYTES + 1).read_to_end(&mut bytes);
-        read.map_err(|error| unreadable(file, error.kind()))?;
+        read.map_err(|error| Box::new(unreadable(file, error.kind())))?;
         if bytes.len() as u64 > MOST_BYTES {
             return Err(broken(file, "the spreadsheet is larger than 64 MB"));
         }
@@ -28,9 +28,13 @@ impl SheetSource {
             FileKind::Zip => {}
             FileKind::Text | FileKind::Utf16Little | FileKind::Utf16Big => {
                 let message = "the file is text, not a spreadsheet";
-                return Err(Fault::of_file(file, FaultKind::WrongKind, message, "name it .csv"));
+                return Err(Box::new(Fault::of_file(file, FaultKind::WrongKind, message, "name it .csv")));
             }
-            _ => return Err(not_text(file, &bytes).unwrap_or_else(|| broken(file, "the file is not a spreadsheet"))),
+            _ => {
+                return Err(
+                    not_text(file, &bytes).map_or_else(|| broken(file, "the file is not a spreadsheet"), Box::new)
+                );
+            }
         }
         let is_xlsx = file.len() >= 5 && file.to_lowercase().ends_with(".xlsx");
         let loaded = if is_xlsx { xlsx(bytes) } else { ods(bytes) };
@@ -58,8 +62,8 @@ impl SheetSource {
 }
 
 /// The fault of a spreadsheet that cannot be read.
-fn broken(file: &str, why: &str) -> Fault {
-    Fault::of_file(file, FaultKind::WrongKind, why, "save it again, or save the sheet as CSV")
+fn broken(file: &str, why: &str) -> Box<Fault> {
+    Box::new(Fault::of_file(file, FaultKind::WrongKind, why, "save it again, or save the sheet as CSV"))
 }
 
 /// The first sheet of an xlsx file, cell by cell so that only its text is held.
@@ -121,7 +125,7 @@ mod tests {
     #[test]
     fn numbers_lose_their_noise() {
         assert_eq!(fifteen_digits(0.1 + 0.2), "0.3");
-        assert_eq!(fifteen_digits(7.000_000_000_000_000_9), "7");
+        assert_eq!(fifteen_digits(7.000_000_000_000_001), "7");
         assert_eq!(fifteen_digits(450.0), "450");
     }
 }

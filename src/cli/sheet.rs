@@ -1,0 +1,31 @@
+//! `sheet`: the bench sheet, as text on the screen and as one HTML file to print.
+
+use super::args::JobArgs;
+use super::exit::{Failure, Outcome};
+use super::files::date;
+use super::plan::{MADE_BY, planned_job, write};
+use super::screen::{self, Reporter};
+use super::write::OutFile;
+use crate::documents::machine::sheet::SheetDocument;
+use crate::documents::sheet::{blocks, title};
+use crate::export::{html, json, text};
+use crate::sheet::sheet;
+
+/// Prints the sheet.
+pub(super) fn run(args: &JobArgs) -> anyhow::Result<Outcome> {
+    let date = date(&args.folders)?;
+    let (job, shop, plan) = planned_job(args)?;
+    let sheet = sheet(&job, &plan, date).map_err(|e| Failure::internal(format!("internal fault: {e}")))?;
+    let blocks = blocks(&sheet, shop.words);
+    if args.folders.out.is_some() || args.folders.dry_run {
+        let files = [OutFile::text("sheet.html", html::write(MADE_BY, &title(&sheet), &blocks)?)];
+        write(&args.folders, &files, Reporter::new(&args.telling))?;
+    }
+    let result = if args.telling.json {
+        json::write(&SheetDocument::new(&job, &plan, &sheet))?
+    } else {
+        text::write(&blocks, screen::setting(&args.telling))
+    };
+    screen::result(&result)?;
+    Ok(super::plan::outcome(&plan))
+}

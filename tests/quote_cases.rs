@@ -1,0 +1,207 @@
+//! The quote against figures worked by hand.
+
+#![expect(clippy::expect_used, reason = "a case that cannot be built has failed")]
+
+use std::collections::BTreeMap;
+use std::fmt::Write as _;
+
+use capjob::documents::machine::quote::QuoteDocument;
+use capjob::documents::quote as page;
+use capjob::export::{json, text};
+use capjob::model::chassis::Job;
+use capjob::model::finding::{Call, Decision, Finding, Judgement};
+use capjob::model::plan::Plan;
+use capjob::model::shop::{LabourRate, QuoteSettings, WordSet};
+use capjob::money::Percent;
+use capjob::quote::{Form, OwnerClass, QuoteError, Warning, quote};
+use capjob::sources::SourceId;
+
+#[path = "support/plan_builder.rs"]
+mod plan_builder;
+use plan_builder::{job, judgement, money, plan};
+
+/// A public-address amplifier: 14 coupling and tone parts, 3 electrolytics, one can of two sections, 6 resistors,
+/// a mains lead.
+fn amplifier(more: &str) -> (Job, Plan) {
+    let mut parts = String::from("ref,part,marked,place,can\n");
+    let mut add = |first: u32, count: u32, line: &str| {
+        for n in first..first + count {
+            writeln!(parts, "{}", line.replace('#', &n.to_string())).expect("a text");
+        }
+    };
+    add(1, 14, "C#,paper,.05/400,tone,");
+    add(20, 3, "C#,electrolytic,25/25,cathode,");
+    add(30, 2, "C#,electrolytic,32/450,smoothing,A");
+    add(1, 6, "R#,carbon-composition,220K 1/2W,anode,");
+    add(1, 1, "LD#,lead,mains lead 3-core,,");
+    let chassis = format!("[chassis]\nname = \"Amplifier\"\nsupply = \"transformer\"\ninspected = 2026-11-20\n{more}");
+    let job = job("ph-30", &chassis, &parts);
+    let judgements = job.parts.iter().map(|p| judgement(&p.reference, Decision::Replace)).collect();
+    let mut plan = plan(&job, judgements);
+    plan.totals.goods = money("32.65");
+    plan.totals.carriage = money("5.95");
+    (job, plan)
+}
+
+fn settings() -> QuoteSettings {
+    let minutes =
+        [("film", 8.0), ("electrolytic", 12.0), ("can", 45.0), ("resistor", 6.0), ("lead", 30.0), ("test", 45.0)];
+    QuoteSettings {
+        rate_per_hour: Some(money("42.00")),
+        labour: minutes.into_iter().map(|(k, m)| (k.to_owned(), LabourRate::Minutes(m))).collect(),
+        markup: Some(Percent::new(30.0)),
+        tax: Some(Percent::new(20.0)),
+        bench_fee: Some(money("48.00")),
+        bench_fee_credited: true,
+        allowance: Some(Percent::new(15.0)),
+        deposit: Some(Percent::new(25.0)),
+        valid_days: Some(14),
+        warranty_days: Some(90),
+    }
+}
+
+/// 304 min; labour 212.80; parts 42.45; carriage 5.95; net 261.20; tax 52.24; total 313.44; to pay 265.44;
+/// allowance 39.18; ceiling 360.46; valid 14 days. Worked by hand from the settings above.
+#[test]
+fn the_worked_quote_to_the_penny() {
+    let (job, plan) = amplifier("");
+    let quote = quote(&[job], &plan, &settings(), None).expect("a quote");
+    let due = [
+        ("labour", "212.80"),
+        ("parts", "42.45"),
+        ("carriage", "5.95"),
+        ("net", "261.20"),
+        ("tax", "52.24"),
+        ("total", "313.44"),
+        ("to_pay", "265.44"),
+        ("allowance", "39.18"),
+        ("ceiling_to_authorise", "360.46"),
+        ("bench_fee", "48.00"),
+        ("deposit", "78.36"),
+        ("valid_until", "2026-12-04"),
+        ("form", "firm"),
+    ];
+    let document = json::write(&QuoteDocument::new(&plan, &quote)).expect("a document");
+    let read: serde_json::Value = serde_json::from_str(&document).expect("JSON");
+    for (key, text) in due {
+        assert_eq!(read[key], text, "{key}");
+    }
+    assert!((read["minutes"].as_f64().expect("minutes") - 304.0).abs() < 1e-9);
+    let setting = text::Setting { width: None, colour: false };
+    let shown = text::write(&page::blocks(&quote, WordSet::Uk), setting);
+    for (key, amount) in due.into_iter().filter(|(k, _)| *k != "form") {
+        assert!(shown.contains(amount), "{key} {amount} is not on the page:\n{shown}");
+    }
+    assert!(shown.contains("Valves and parts that were left alone are not covered"), "{shown}");
+}
+
+/// Prices for each piece of work instead of time: 14 x 5, 3 x 6, 25, 6 x 3, 20 and 30 are 181.
+#[test]
+fn labour_by_the_piece_needs_no_rate() {
+    let (job, plan) = amplifier("");
+    let each = [("film", "5"), ("electrolytic", "6"), ("can", "25"), ("resistor", "3"), ("lead", "20"), ("test", "30")];
+    let labour: BTreeMap<String, LabourRate> =
+        each.into_iter().map(|(k, m)| (k.to_owned(), LabourRate::Flat(money(m)))).collect();
+    let by_piece = QuoteSettings { labour, rate_per_hour: None, ..settings() };
+    let made = quote(&[job.clone()], &plan, &by_piece, None).expect("a quote");
+    assert_eq!(made.sums.labour, money("181.00"));
+    assert_eq!(made.sums.hundredths_of_minute, 0);
+    // One kind without a price falls back to minutes, and those need a rate.
+    let mut lacking = by_piece.clone();
+    lacking.labour.remove("resistor");
+    assert!(matches!(quote(&[job], &plan, &lacking, None), Err(QuoteError::NoRate { kinds }) if kinds == "'resistor'"));
+}
+
+#[test]
+fn without_labour_there_is_no_quote() {
+    let (job, plan) = amplifier("");
+    let none = QuoteSettings { labour: BTreeMap::new(), rate_per_hour: None, ..settings() };
+    assert_eq!(quote(&[job.clone()], &plan, &none, None), Err(QuoteError::NoLabour));
+    // A rate alone will do: usual minutes are taken, and said so.
+    let rate = QuoteSettings { labour: BTreeMap::new(), ..settings() };
+    let made = quote(&[job], &plan, &rate, None).expect("a quote");
+    assert_eq!(made.sums.labour, money("212.80"));
+    assert!(made.assumed.iter().any(|a| a.contains("'film' not set: 8 min")), "{:?}", made.assumed);
+}
+
+#[test]
+fn what_is_missing_is_said_and_not_taken_as_nothing() {
+    let (job, plan) = amplifier("");
+    let bare = QuoteSettings { rate_per_hour: Some(money("42.00")), ..QuoteSettings::default() };
+    let made = quote(&[job], &plan, &bare, None).expect("a quote");
+    assert_eq!((made.sums.parts, made.sums.tax), (money("32.65"), money("0")));
+    for told in ["mark-up not set", "tax not set", "15 % taken", "14 days taken", "warranty not set"] {
+        assert!(made.assumed.iter().any(|a| a.contains(told)), "{told}: {:?}", made.assumed);
+    }
+    assert_eq!(made.valid_until.map(|d| d.to_string()).as_deref(), Some("2026-12-04"));
+}
+
+#[test]
+fn the_owner_is_warned_when_it_does_not_pay() {
+    let (job, plan) = amplifier("ceiling = \"300.00\"\nvalue = \"313.43\"\n");
+    let made = quote(&[job], &plan, &settings(), None).expect("a quote");
+    let (value, authorised) = (money("313.43"), money("300.00"));
+    assert_eq!(made.warnings, [Warning::OverValue { value }, Warning::OverAuthorised { authorised }]);
+    let (job, plan) = amplifier("ceiling = \"313.44\"\nvalue = \"313.44\"\n");
+    assert!(quote(&[job], &plan, &settings(), None).expect("a quote").warnings.is_empty());
+}
+
+#[test]
+fn an_open_reading_makes_it_a_range() {
+    let (job, mut plan) = amplifier("");
+    plan.inspections[0].judgements[0].decision = Decision::Test;
+    let made = quote(&[job], &plan, &settings(), None).expect("a quote");
+    assert_eq!(made.form, Form::Range);
+    let setting = text::Setting { width: None, colour: false };
+    let shown = text::write(&page::blocks(&made, WordSet::Uk), setting);
+    assert!(shown.contains("ESTIMATE: from"), "{shown}");
+    assert!(shown.contains("1 part still to be tested"), "{shown}");
+}
+
+fn finding(safety: bool) -> Finding {
+    Finding {
+        rule: "paper",
+        says: "waxie reads leaky".to_owned(),
+        value: None,
+        limit: None,
+        unit: "",
+        source: SourceId::OurDriftRule,
+        limit_from_shop: false,
+        call: Call::Replace,
+        urgent: false,
+        safety,
+        measure: None,
+    }
+}
+
+#[test]
+fn the_owner_reads_what_is_unsafe_worn_advised_or_can_wait_without_slang() {
+    let (mut job, mut plan) = amplifier("");
+    let change = |plan: &mut Plan, n: usize, change: &dyn Fn(&mut Judgement)| {
+        change(&mut plan.inspections[0].judgements[n]);
+    };
+    change(&mut plan, 0, &|j| j.urgent = true);
+    change(&mut plan, 1, &|j| j.findings.push(finding(true)));
+    change(&mut plan, 2, &|j| j.must = false);
+    change(&mut plan, 3, &|j| j.must = false);
+    let [second, third] = [2, 3].map(|n| plan.inspections[0].judgements[n].reference.clone());
+    for part in &mut job.parts {
+        part.note = Some("owner: the lytic caps were recapped, death cap cut".to_owned());
+        if part.reference == second {
+            part.place = Some(capjob::model::kind::Place::Coupling);
+        }
+    }
+    let made = quote(&[job], &plan, &settings(), None).expect("a quote");
+    let class = |reference: &str| made.findings.iter().find(|l| l.reference == reference).map(|l| l.class);
+    assert_eq!(class(&second), Some(OwnerClass::Advised));
+    assert_eq!(class(&third), Some(OwnerClass::CanWait));
+    assert_eq!(made.findings.iter().filter(|l| l.class == OwnerClass::Unsafe).count(), 2);
+    assert_eq!(made.waiting.len(), 1);
+    // Eight minutes at 42.00 an hour are 5.60, with tax 6.72; nothing is bought in this plan.
+    assert_eq!(made.waiting[0].saves, money("6.72"));
+    let shown = text::write(&page::blocks(&made, WordSet::Uk), text::Setting { width: None, colour: false });
+    let words: Vec<String> = shown.split(|c: char| !c.is_alphanumeric()).map(str::to_lowercase).collect();
+    for slang in ["lytic", "cap", "caps", "waxie", "death", "recap", "recapped", "leaky", "mfd", "sku"] {
+        assert!(!words.iter().any(|w| w == slang), "{slang}: {shown}");
+    }
+}

@@ -1,0 +1,82 @@
+//! Plans built by hand, for documents whose figures must not hang on what the program chooses.
+
+use capjob::input::{NamedBytes, read_job};
+use capjob::model::chassis::Job;
+use capjob::model::finding::{Basis, Decision, Judgement, Known, Stress};
+use capjob::model::plan::{ByHand, Inspection, Plan, Totals};
+use capjob::money::{Currency, Money};
+use capjob::units::Volt;
+
+/// A job from the texts of its two files.
+pub(crate) fn job(name: &str, chassis: &str, parts: &str) -> Job {
+    let named = |name, text: &'static str| NamedBytes { name, bytes: text.as_bytes() };
+    let (chassis, parts) = (chassis.to_owned().leak(), parts.to_owned().leak());
+    read_job(name, named("chassis.toml", chassis), named("parts.csv", parts)).unwrap_or_else(|f| panic!("{f}")).value
+}
+
+/// An amount.
+pub(crate) fn money(text: &str) -> Money {
+    Money::parse(text).expect("an amount")
+}
+
+/// A judgement with nothing behind it.
+pub(crate) fn judgement(reference: &str, decision: Decision) -> Judgement {
+    Judgement {
+        reference: reference.to_owned(),
+        decision,
+        how: None,
+        urgent: false,
+        must: true,
+        findings: Vec::new(),
+        stress: Stress::default(),
+        assumed: Vec::new(),
+        measure_next: Vec::new(),
+    }
+}
+
+/// A judgement of a part with so much across it.
+pub(crate) fn judgement_at(reference: &str, decision: Decision, highest_v: f64) -> Judgement {
+    let highest = Some(Known::new(Volt::new(highest_v), Basis::Computed));
+    Judgement { stress: Stress { highest, ..Stress::default() }, ..judgement(reference, decision) }
+}
+
+/// A plan over one job with these judgements, which buys nothing.
+pub(crate) fn plan(job: &Job, judgements: Vec<Judgement>) -> Plan {
+    let inspection = Inspection {
+        job: job.name.clone(),
+        chassis: job.chassis.name.clone(),
+        year: job.chassis.year,
+        inspected: job.chassis.inspected,
+        judgements,
+        holds: Vec::new(),
+        measure_next: Vec::new(),
+        supplies: Vec::new(),
+        assumed: Vec::new(),
+        cautions: Vec::new(),
+    };
+    let zero = Money::ZERO;
+    Plan {
+        inspections: vec![inspection],
+        currency: Currency::new("EUR").expect("a currency"),
+        needs: Vec::new(),
+        fits: Vec::new(),
+        buy: Vec::new(),
+        shelf: Vec::new(),
+        bills: Vec::new(),
+        totals: Totals {
+            goods: zero,
+            carriage: zero,
+            fees: zero,
+            landed: zero,
+            bound: zero,
+            gap_percent: 0.0,
+            proven: true,
+        },
+        unmet: Vec::new(),
+        by_hand: ByHand { landed: Ok(zero), one_supplier: Ok(zero) },
+        set_aside: 0,
+        assumed: Vec::new(),
+        stopped: false,
+        job_shares: vec![zero],
+    }
+}
