@@ -67,7 +67,7 @@ pub enum Command {
     Sheet(JobArgs),
     /// Hold the readings after the work (after.csv) against the plan
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
-        before_help = "Example:\n  capjob verify catalog-sample/jobs/hall-amplifier --shop catalog-sample\n")]
+        before_help = "Example:\n  capjob verify catalog-sample/jobs/corran-radiogram --shop catalog-sample\n")]
     Verify(JobArgs),
     /// How to reform what is kept, step by step, with a log to fill in
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
@@ -121,6 +121,7 @@ pub struct Telling {
 
 /// Where things are read from and written to.
 #[derive(Debug, Clone, Args)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a switch of the command line")]
 pub struct Folders {
     /// The shop.
     #[arg(

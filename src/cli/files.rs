@@ -67,12 +67,16 @@ pub(super) fn load(paths: &[PathBuf], folders: &Folders, telling: &Telling) -> R
     let Some(ShopRead { shop, columns }) = shop.filter(|_| faults.is_empty()) else {
         return Err(failure(&faults, shown(folders)));
     };
-    notes.iter().for_each(|n| reporter.note(n));
+    for note in &notes {
+        reporter.note(note);
+    }
     distinct(&mut jobs)?;
     for job in &mut jobs {
         workflow::complete(job, &shop);
     }
-    jobs.iter().for_each(|j| reporter.why(&format!("job {}: {} parts", j.name, j.parts.len())));
+    for job in &jobs {
+        reporter.why(&format!("job {}: {} parts", job.name, job.parts.len()));
+    }
     reporter.detail(&format!("job and shop read in {:.3} s", started.elapsed().as_secs_f64()));
     let catalog =
         CatalogFiles::new(&shop_folder, columns, folders, reporter).map_err(|f| failure(&f, shown(folders)))?;

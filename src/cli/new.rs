@@ -43,13 +43,11 @@ fn new_job(args: &NewArgs, dir: &Path) -> Result<Vec<String>, Failure> {
     let files = [OutFile::text("chassis.toml", chassis), OutFile::text("parts.csv", PARTS.to_owned())];
     write(args, dir, &files)?;
     let job = word(dir);
-    Ok(match shop_beside(dir) {
-        Some(_) => vec![format!("capjob inspect {job}"), format!("capjob plan {job}")],
-        None => {
-            let shop = dir.with_file_name("shop");
-            vec![format!("capjob new --shop {}", word(&shop)), format!("capjob plan {job}")]
-        }
-    })
+    let plan = format!("capjob plan {job}");
+    if shop_beside(dir).is_some() {
+        return Ok(vec![format!("capjob inspect {job}"), plan]);
+    }
+    Ok(vec![format!("capjob new --shop {}", word(&dir.with_file_name("shop"))), plan])
 }
 
 fn new_shop(args: &NewArgs, shop: &Path) -> Result<Vec<String>, Failure> {

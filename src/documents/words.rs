@@ -64,7 +64,7 @@ impl Words {
             Block::Text(text) => Block::Text(self.text(&text)),
             Block::Line(text) => Block::Line(self.text(&text)),
             Block::List(items) => Block::List(items.iter().map(|i| self.text(i)).collect()),
-            Block::Entries(entries) => Block::Entries(entries.into_iter().map(|e| self.entry(e)).collect()),
+            Block::Entries(entries) => Block::Entries(entries.iter().map(|e| self.entry(e)).collect()),
             Block::Table(table) => Block::Table(Table { columns: self.columns(table.columns), ..table }),
             other => other,
         }
@@ -74,7 +74,7 @@ impl Words {
         columns.into_iter().map(|c| Column { head: self.text(&c.head), ..c }).collect()
     }
 
-    fn entry(&self, entry: Entry) -> Entry {
+    fn entry(&self, entry: &Entry) -> Entry {
         let cell = |(i, c): (usize, &String)| if i == 1 { self.text(c) } else { c.clone() };
         Entry {
             cells: entry.cells.iter().enumerate().map(cell).collect(),
@@ -110,7 +110,8 @@ fn replaced(text: &str, uk: &str, us: &str) -> String {
         let (before, from) = rest.split_at(at);
         let (word, after) = from.split_at(uk.len());
         out.push_str(before);
-        let whole = !out.ends_with(belongs) && !after.starts_with(belongs) && !(uk == "HT" && after.starts_with(':'));
+        let supply = uk == "HT" && after.starts_with(':');
+        let whole = !(supply || out.ends_with(belongs) || after.starts_with(belongs));
         let capital = capitalised(us);
         let new = match word {
             _ if !whole => word,
