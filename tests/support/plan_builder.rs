@@ -78,5 +78,7 @@ pub(crate) fn plan(job: &Job, judgements: Vec<Judgement>) -> Plan {
         assumed: Vec::new(),
         stopped: false,
         job_shares: vec![zero],
+        story: None,
+        effort: capjob::model::plan::Effort::default(),
     }
 }
