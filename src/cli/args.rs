@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 /// The short help of the program; examples come first.
-const TOP_TEMPLATE: &str = "{name} {version}: {about}\n\n{before-help}\nCommands:\n{subcommands}\n\n{after-help}";
+const TOP_TEMPLATE: &str = "{name} {version}: {about}\n{before-help}Commands:\n{subcommands}{after-help}";
 /// The help of one command; examples come first.
 const COMMAND_TEMPLATE: &str = "{about}\n\n{before-help}\n{usage-heading} {usage}\n\n{all-args}{after-help}";
 
@@ -17,12 +17,11 @@ const ENDING: &str = "\nExit: 0 done; 1 something not met; 2 bad input; 3 cannot
 #[command(
     name = "capjob",
     version,
-    about = "judges a valve chassis, finds what will do, buys it at the least cost",
+    about = "judges a valve chassis, finds what will do, buys it for least",
     help_template = TOP_TEMPLATE,
-    before_help = "Examples:\n  capjob plan catalog-sample/jobs/hall-amplifier --shop catalog-sample\n  capjob inspect catalog-sample/jobs/hall-amplifier --shop catalog-sample",
-    after_help = "`capjob help COMMAND` tells more; -V prints the version.\nExit: 0 done; 1 something not met; 2 bad input; 3 cannot read or write\nDocumentation: docs/ of the source; faults: the source's issue list",
+    before_help = "Examples:\n  capjob plan catalog-sample/jobs/corran-radiogram --shop catalog-sample\n  capjob inspect catalog-sample/jobs/hall-amplifier --shop catalog-sample",
+    after_help = "Exit: 0 done; 1 something not met; 2 bad input; 3 cannot read or write\n`capjob help COMMAND` tells more. Manual: docs/; faults: the source's issue list",
     arg_required_else_help = true,
-    disable_help_subcommand = false,
     term_width = 80
 )]
 pub struct Cli {
@@ -34,6 +33,10 @@ pub struct Cli {
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub enum Command {
+    /// Start a job folder, or a shop folder, with remarks in it
+    #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
+        before_help = "Examples:\n  capjob new my-radio\n  capjob new --shop shop\n")]
+    New(NewArgs),
     /// Judge every part of a chassis
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
         before_help = "Example:\n  capjob inspect catalog-sample/jobs/hall-amplifier --shop catalog-sample\n")]
@@ -44,28 +47,32 @@ pub enum Command {
     Supply(JobArgs),
     /// Tell whether a part will do at a place, and exactly why
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
-        before_help = "Example:\n  capjob check catalog-sample/jobs/hall-amplifier C8 \"22uF 500V 105C axial\" --shop catalog-sample\n")]
+        before_help = "Example:\n  capjob check catalog-sample/jobs/hall-amplifier C30 \\\n    \"22uF 500V 105C 250mA axial\" --shop catalog-sample\n")]
     Check(CheckArgs),
     /// Judge, choose and buy: the main job; several jobs make one order
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
-        before_help = "Examples:\n  capjob plan catalog-sample/jobs/hall-amplifier --shop catalog-sample\n  capjob plan catalog-sample/jobs/hall-amplifier catalog-sample/jobs/lark-recorder --shop catalog-sample --max-suppliers 2\n")]
+        before_help = "Examples:\n  capjob plan catalog-sample/jobs/corran-radiogram --shop catalog-sample\n  capjob plan catalog-sample/jobs/corran-radiogram --shop catalog-sample --json\n")]
     Plan(PlanArgs),
     /// The shopping list of each supplier
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
-        before_help = "Example:\n  capjob order catalog-sample/jobs/hall-amplifier --shop catalog-sample\n")]
+        before_help = "Example:\n  capjob order catalog-sample/jobs/corran-radiogram --shop catalog-sample\n")]
     Order(PlanArgs),
     /// The owner's quote
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
-        before_help = "Example:\n  capjob quote catalog-sample/jobs/hall-amplifier --shop catalog-sample\n")]
+        before_help = "Example:\n  capjob quote catalog-sample/jobs/corran-radiogram --shop catalog-sample\n")]
     Quote(PlanArgs),
     /// The bench sheet: order of work, cautions, first power, readings
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
-        before_help = "Example:\n  capjob sheet catalog-sample/jobs/hall-amplifier --shop catalog-sample\n")]
+        before_help = "Example:\n  capjob sheet catalog-sample/jobs/corran-radiogram --shop catalog-sample\n")]
     Sheet(JobArgs),
     /// Hold the readings after the work (after.csv) against the plan
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
-        before_help = "Example:\n  capjob verify catalog-sample/jobs/hall-amplifier --shop catalog-sample\n")]
+        before_help = "Example:\n  capjob verify catalog-sample/jobs/corran-radiogram --shop catalog-sample\n")]
     Verify(JobArgs),
+    /// How to reform what is kept, step by step, with a log to fill in
+    #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
+        before_help = "Example:\n  capjob reform catalog-sample/jobs/corran-radiogram --shop catalog-sample\n")]
+    Reform(JobArgs),
     /// The page of a rule, or the list of all rules
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
         before_help = "Examples:\n  capjob rules\n  capjob rules paper\n")]
@@ -114,6 +121,7 @@ pub struct Telling {
 
 /// Where things are read from and written to.
 #[derive(Debug, Clone, Args)]
+#[expect(clippy::struct_excessive_bools, reason = "each is a switch of the command line")]
 pub struct Folders {
     /// The shop.
     #[arg(
@@ -130,7 +138,7 @@ pub struct Folders {
     /// Replace files that are there already
     #[arg(long)]
     pub overwrite: bool,
-    /// Read and solve, and only list what would be written
+    /// Write nothing, only list what would be written
     #[arg(long)]
     pub dry_run: bool,
     /// The day that documents bear, YYYY-MM-DD; else the day of inspection
@@ -139,6 +147,29 @@ pub struct Folders {
     /// Treat a bad catalog line as fatal
     #[arg(long)]
     pub strict: bool,
+    /// Show every fault of the files, not only the first 20
+    #[arg(long)]
+    pub all_errors: bool,
+}
+
+/// A folder to start.
+#[derive(Debug, Clone, Args)]
+pub struct NewArgs {
+    /// Job folder to start: chassis.toml and parts.csv
+    #[arg(value_name = "DIR", required_unless_present = "new_shop", conflicts_with = "new_shop")]
+    pub dir: Option<PathBuf>,
+    /// Shop folder to start instead: settings, suppliers, a small invented catalog
+    #[arg(id = "new_shop", long = "shop", value_name = "DIR")]
+    pub shop: Option<PathBuf>,
+    /// Replace files that are there already
+    #[arg(long)]
+    pub overwrite: bool,
+    /// Write nothing, only list what would be written
+    #[arg(long)]
+    pub dry_run: bool,
+    /// Telling.
+    #[command(flatten)]
+    pub telling: Telling,
 }
 
 /// One job.

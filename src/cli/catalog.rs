@@ -1,12 +1,15 @@
 //! The catalog's files as one stream of offers, with what was set aside told at the end.
 
+use std::cell::RefCell;
 use std::io::BufReader;
 use std::path::{Path, PathBuf};
 
+use super::args::Folders;
 use super::exit::Failure;
-use super::files::{catalog_files, failure, open};
+use super::files::{catalog_files, failure, open, shown, told};
 use super::screen::Reporter;
-use crate::input::{Catalog, ColumnMaps, Faults};
+use crate::input::{Catalog, ColumnMaps, Fault, Faults};
+use crate::model::diagnostic::Diagnostic;
 use crate::model::shop::{Offer, Supplier};
 
 /// Bytes read at a time; larger than usual, for catalogs of a hundred megabytes.
@@ -17,7 +20,9 @@ pub(super) struct CatalogFiles {
     files: Vec<PathBuf>,
     columns: ColumnMaps,
     strict: bool,
+    shown: usize,
     reporter: Reporter,
+    aside: RefCell<Faults>,
 }
 
 impl CatalogFiles {
@@ -25,8 +30,15 @@ impl CatalogFiles {
     ///
     /// # Errors
     /// The folder cannot be read.
-    pub(super) fn new(shop: &Path, columns: ColumnMaps, strict: bool, reporter: Reporter) -> Result<Self, Faults> {
-        Ok(Self { files: catalog_files(shop)?, columns, strict, reporter })
+    pub(super) fn new(shop: &Path, columns: ColumnMaps, folders: &Folders, reporter: Reporter) -> Result<Self, Faults> {
+        Ok(Self {
+            files: catalog_files(shop)?,
+            columns,
+            strict: folders.strict,
+            shown: shown(folders),
+            reporter,
+            aside: RefCell::default(),
+        })
     }
 
     /// Hands every offer to `take`, file by file in order of their names; the count of lines set aside.
@@ -43,16 +55,31 @@ impl CatalogFiles {
             }
         }
         if !fatal.is_empty() {
-            return Err(failure(&fatal));
+            return Err(failure(&fatal, self.shown));
         }
         if !aside.is_empty() {
             if self.strict {
-                return Err(failure(&aside));
+                return Err(failure(&aside, self.shown));
             }
-            self.reporter.note(&aside.to_string());
+            self.reporter.note(&told(&aside, self.shown));
             self.reporter.note(&format!("{} catalog lines set aside, not used", aside.len()));
         }
-        Ok(aside.len())
+        let count = aside.len();
+        self.aside.replace(aside);
+        Ok(count)
+    }
+
+    /// What was set aside when the catalog was read, line by line.
+    pub(super) fn diagnostics(&self) -> Vec<Diagnostic> {
+        let diagnostic = |f: &Fault| Diagnostic {
+            code: f.kind.word().replace(' ', "-"),
+            file: f.file.clone(),
+            line: f.line,
+            column: f.column,
+            message: f.message.clone(),
+            help: f.help.clone(),
+        };
+        self.aside.borrow().iter().map(diagnostic).collect()
     }
 
     fn one(&self, path: &Path, suppliers: &[Supplier], take: &mut impl FnMut(Offer)) -> Result<Faults, Faults> {

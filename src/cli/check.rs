@@ -5,7 +5,9 @@ use super::exit::{Failure, Outcome};
 use super::files::{Loaded, load};
 use super::screen;
 use crate::documents::check_screen;
+use crate::documents::machine::Common;
 use crate::documents::machine::check::CheckDocument;
+use crate::documents::words::Words;
 use crate::export::{json, text};
 use crate::workflow::{self, CheckError};
 
@@ -14,7 +16,7 @@ pub(super) fn run(args: &CheckArgs) -> anyhow::Result<Outcome> {
     let Loaded { jobs, shop, catalog } = load(std::slice::from_ref(&args.job), &args.folders, &args.telling)?;
     let Some(job) = jobs.first() else { return Err(Failure::internal("no job was read").into()) };
     let mut offers = Vec::new();
-    catalog.each(&shop.suppliers, |offer| {
+    let set_aside = catalog.each(&shop.suppliers, |offer| {
         if offer.number == args.part || offer.name() == args.part {
             offers.push(offer);
         }
@@ -22,10 +24,12 @@ pub(super) fn run(args: &CheckArgs) -> anyhow::Result<Outcome> {
     let checked = workflow::check(job, &shop, &args.reference, (&args.part, &offers)).map_err(|e| refused(&e))?;
     let result = if args.telling.json {
         let named = (checked.reference.as_str(), checked.offered.as_str());
-        json::write(&CheckDocument::new(&checked.inspection, named, &checked.verdict, &checked.assumed))?
+        let common = Common::new("check", std::slice::from_ref(&checked.inspection), &checked.assumed, set_aside);
+        let common = common.with_diagnostics(&catalog.diagnostics());
+        json::write(&CheckDocument::new(named, &checked.verdict, common))?
     } else {
         let blocks = check_screen::blocks(&checked.reference, &checked.offered, &checked.need, &checked.verdict);
-        text::write(&blocks, screen::setting(&args.telling))
+        text::write(&Words::new(&shop, &jobs).of(blocks), screen::setting(&args.telling))
     };
     screen::result(&result)?;
     Ok(if checked.verdict.usable() { Outcome::Done } else { Outcome::NotMet })

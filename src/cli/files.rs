@@ -3,6 +3,7 @@
 use std::fs::{self, File};
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
+use std::time::Instant;
 
 use jiff::civil::Date;
 
@@ -18,6 +19,9 @@ use crate::workflow::{self, Choices};
 
 /// The forms that a table may come in, in the order that they are looked for.
 const FORMS: &[&str] = &["csv", "tsv", "txt", "xlsx", "ods"];
+
+/// Faults shown in full unless all are asked for.
+const FAULTS_SHOWN: usize = 20;
 
 /// Everything that a command works on.
 pub(super) struct Loaded {
@@ -35,7 +39,9 @@ pub(super) struct Loaded {
 /// Every fault, or what could not be read.
 pub(super) fn load(paths: &[PathBuf], folders: &Folders, telling: &Telling) -> Result<Loaded, Failure> {
     let reporter = Reporter::new(telling);
+    let started = Instant::now();
     let shop_folder = shop_folder(paths, folders)?;
+    reporter.why(&format!("shop folder {}, {}", shop_folder.display(), found_by(folders)));
     let mut faults = Faults::default();
     let mut notes = Vec::new();
     let mut jobs = Vec::new();
@@ -58,7 +64,9 @@ pub(super) fn load(paths: &[PathBuf], folders: &Folders, telling: &Telling) -> R
             None
         }
     };
-    let Some(ShopRead { shop, columns }) = shop.filter(|_| faults.is_empty()) else { return Err(failure(&faults)) };
+    let Some(ShopRead { shop, columns }) = shop.filter(|_| faults.is_empty()) else {
+        return Err(failure(&faults, shown(folders)));
+    };
     for note in &notes {
         reporter.note(note);
     }
@@ -66,7 +74,12 @@ pub(super) fn load(paths: &[PathBuf], folders: &Folders, telling: &Telling) -> R
     for job in &mut jobs {
         workflow::complete(job, &shop);
     }
-    let catalog = CatalogFiles::new(&shop_folder, columns, folders.strict, reporter).map_err(|f| failure(&f))?;
+    for job in &jobs {
+        reporter.why(&format!("job {}: {} parts", job.name, job.parts.len()));
+    }
+    reporter.detail(&format!("job and shop read in {:.3} s", started.elapsed().as_secs_f64()));
+    let catalog =
+        CatalogFiles::new(&shop_folder, columns, folders, reporter).map_err(|f| failure(&f, shown(folders)))?;
     Ok(Loaded { jobs, shop, catalog })
 }
 
@@ -88,22 +101,42 @@ fn shop_folder(paths: &[PathBuf], folders: &Folders) -> Result<PathBuf, Failure>
         return Ok(shop.clone());
     }
     let job = paths.first().cloned().unwrap_or_default();
-    let from = fs::canonicalize(&job).unwrap_or_else(|_not_there_yet| job.clone());
-    let found = from.ancestors().skip(1).map(|a| a.join("shop")).find(|s| s.join("shop.toml").is_file());
-    found.ok_or_else(|| {
+    shop_beside(&job).ok_or_else(|| {
         Failure::io(format!(
-            "error: no shop folder for {}\n  help: name it with --shop DIR or CAPJOB_SHOP, or put a folder `shop` beside or above the job",
+            "error: no shop folder for {}\n  help: name it with --shop DIR or CAPJOB_SHOP, or put a folder `shop` beside or above the job; `capjob new --shop DIR` starts one",
             job.display()
         ))
     })
 }
 
+/// How the shop folder came to be taken.
+fn found_by(folders: &Folders) -> &'static str {
+    if folders.shop.is_some() { "named by --shop or CAPJOB_SHOP" } else { "found beside or above the job" }
+}
+
+/// A folder `shop` beside or above the job.
+pub(super) fn shop_beside(job: &Path) -> Option<PathBuf> {
+    let from = fs::canonicalize(job).unwrap_or_else(|_not_there_yet| job.to_path_buf());
+    from.ancestors().skip(1).map(|a| a.join("shop")).find(|s| s.join("shop.toml").is_file())
+}
+
 /// Text of all faults; what could not be read at all is another exit code than what was read and is wrong.
-pub(super) fn failure(faults: &Faults) -> Failure {
+pub(super) fn failure(faults: &Faults, shown: usize) -> Failure {
     let unread = |k: FaultKind| matches!(k, FaultKind::Missing | FaultKind::Folder | FaultKind::Unreadable);
     let only_unread = faults.iter().all(|f| unread(f.kind));
-    let failure = Failure::input(faults.to_string());
+    let failure = Failure::input(told(faults, shown));
     if only_unread { Failure { code: CANNOT_READ_OR_WRITE, ..failure } } else { failure }
+}
+
+/// How many faults are shown in full.
+pub(super) fn shown(folders: &Folders) -> usize {
+    if folders.all_errors { usize::MAX } else { FAULTS_SHOWN }
+}
+
+/// The first faults in full, the others counted, and how to see them.
+pub(super) fn told(faults: &Faults, shown: usize) -> String {
+    let more = if faults.len() > shown { "\n--all-errors shows them" } else { "" };
+    format!("{}{more}", faults.render(shown))
 }
 
 fn load_job(folder: &Path) -> Result<Noted<Job>, Faults> {

@@ -6,6 +6,7 @@ use super::files::{Loaded, load};
 use super::screen;
 use crate::documents::inspect_screen;
 use crate::documents::machine::inspect::InspectDocument;
+use crate::documents::words::Words;
 use crate::export::{json, text};
 use crate::workflow;
 
@@ -21,7 +22,7 @@ pub(super) fn run(args: &JobArgs) -> anyhow::Result<Outcome> {
             .zip(&inspections)
             .flat_map(|(job, inspection)| inspect_screen::blocks(job, inspection))
             .collect();
-        text::write(&blocks, screen::setting(&args.telling))
+        text::write(&Words::new(&shop, &jobs).of(blocks), screen::setting(&args.telling))
     };
     screen::result(&result)?;
     let held = inspections.iter().any(|i| !i.holds.is_empty() || workflow::wish_refused(i));

@@ -24,8 +24,16 @@ pub(super) fn page(args: &ManArgs) -> anyhow::Result<Outcome> {
             Failure::input(format!("error: no command `{name}`\n  help: `capjob help` lists the commands"))
         })?,
     };
+    let examples = command.get_before_help().map(ToString::to_string).unwrap_or_default();
     let mut out = Vec::new();
     clap_mangen::Man::new(command).render(&mut out)?;
-    screen::result(&String::from_utf8_lossy(&out))?;
+    screen::result(&format!("{}{}", String::from_utf8_lossy(&out), section_of(&examples)))?;
     Ok(Outcome::Done)
+}
+
+/// The examples of the help as a section of the page.
+fn section_of(examples: &str) -> String {
+    let lines: Vec<String> =
+        examples.lines().skip(1).map(|l| l.trim().replace('\\', "\\e").replace('-', "\\-")).collect();
+    if lines.is_empty() { String::new() } else { format!(".SH EXAMPLES\n.nf\n{}\n.fi\n", lines.join("\n")) }
 }

@@ -8,9 +8,11 @@ mod exit;
 mod files;
 mod inspect;
 mod man;
+mod new;
 mod order;
 mod plan;
 mod quote;
+mod reform;
 mod rules;
 mod screen;
 mod sheet;
@@ -62,6 +64,7 @@ fn failed(error: &anyhow::Error) -> ExitCode {
 
 fn command(command: &Command) -> anyhow::Result<Outcome> {
     match command {
+        Command::New(args) => new::run(args),
         Command::Inspect(args) => inspect::run(args),
         Command::Supply(args) => supply::run(args),
         Command::Check(args) => check::run(args),
@@ -71,6 +74,7 @@ fn command(command: &Command) -> anyhow::Result<Outcome> {
         Command::Sheet(args) => sheet::run(args),
         Command::Verify(args) => verify::run(args),
         Command::Decode(args) => decode::run(args),
+        Command::Reform(args) => reform::run(args),
         Command::Rules(args) => rules::run(args),
         Command::Completions(args) => man::completions(args),
         Command::Man(args) => man::page(args),

@@ -2,21 +2,22 @@
 
 use super::args::PlanArgs;
 use super::exit::Outcome;
-use super::plan::{bills, outcome, planned, table_files, write};
+use super::plan::{bills, outcome, planned_in, table_files, write};
 use super::screen::{self, Reporter};
 use super::write::OutFile;
 use crate::documents::machine::order::OrderDocument;
+use crate::documents::words::Words;
 use crate::documents::{order_screen, shopping_list};
 use crate::export::{json, text};
 use crate::model::plan::Plan;
 
 /// Prints the lists; while a job is on hold there are no lines, and it is not met.
 pub(super) fn run(args: &PlanArgs) -> anyhow::Result<Outcome> {
-    let (_jobs, plan) = planned(args)?;
+    let (jobs, shop, plan) = planned_in(args)?;
     let result = if args.telling.json {
         json::write(&OrderDocument::new(&plan))?
     } else {
-        text::write(&order_screen::blocks(&plan), screen::setting(&args.telling))
+        text::write(&Words::new(&shop, &jobs).of(order_screen::blocks(&plan)), screen::setting(&args.telling))
     };
     if (args.folders.out.is_some() || args.folders.dry_run) && !plan.on_hold() {
         write(&args.folders, &files(&plan)?, Reporter::new(&args.telling))?;

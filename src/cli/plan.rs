@@ -1,5 +1,6 @@
 //! `plan`: judge, choose, buy.
 
+use std::path::Path;
 use std::time::Instant;
 
 use super::args::{Folders, JobArgs, PlanArgs};
@@ -10,7 +11,9 @@ use super::write::{OutFile, Policy, State, distinct_stems, write_all};
 use crate::documents::block::{Block, Table};
 use crate::documents::machine::plan::PlanDocument;
 use crate::documents::sheet::supply_drawing;
+use crate::documents::words::Words;
 use crate::documents::{parts_list, plan_screen, shopping_list, why_screen};
+use crate::export::safe::for_terminal;
 #[cfg(feature = "xlsx")]
 use crate::export::xlsx;
 use crate::export::{csv, json, markdown, svg, text};
@@ -25,12 +28,12 @@ pub(super) const MADE_BY: &str = concat!("written by capjob ", env!("CARGO_PKG_V
 
 /// Plans, prints, and writes the documents where `--out` asks for them.
 pub(super) fn run(args: &PlanArgs) -> anyhow::Result<Outcome> {
-    let (jobs, plan) = planned(args)?;
+    let (jobs, shop, plan) = planned_in(args)?;
     let document = json::write(&PlanDocument::new(&plan))?;
     let result = if args.telling.json {
         document.clone()
     } else {
-        text::write(&blocks(&jobs, &plan), screen::setting(&args.telling))
+        text::write(&Words::new(&shop, &jobs).of(blocks(&jobs, &plan)), screen::setting(&args.telling))
     };
     if args.folders.out.is_some() || args.folders.dry_run {
         let files = files(&jobs, &plan, document)?;
@@ -40,18 +43,10 @@ pub(super) fn run(args: &PlanArgs) -> anyhow::Result<Outcome> {
     Ok(outcome(&plan))
 }
 
-/// Reads the jobs and the shop and plans; what `plan` and `order` share.
+/// Reads the jobs and the shop and plans; what the commands over several jobs share.
 ///
 /// # Errors
 /// Faults of the files, and whatever stands in the way of a plan.
-pub(super) fn planned(args: &PlanArgs) -> Result<(Vec<Job>, Plan), Failure> {
-    planned_in(args).map(|(jobs, _, plan)| (jobs, plan))
-}
-
-/// The same with the shop.
-///
-/// # Errors
-/// As [`planned`].
 pub(super) fn planned_in(args: &PlanArgs) -> Result<(Vec<Job>, Shop, Plan), Failure> {
     let loaded = load(&args.jobs, &args.folders, &args.telling)?;
     let choices = choices(args, &loaded.shop)?;
@@ -61,7 +56,7 @@ pub(super) fn planned_in(args: &PlanArgs) -> Result<(Vec<Job>, Shop, Plan), Fail
 /// The plan of one job, for the commands that take no choices.
 ///
 /// # Errors
-/// As [`planned`].
+/// As [`planned_in`].
 pub(super) fn planned_job(args: &JobArgs) -> Result<(Job, Shop, Plan), Failure> {
     let loaded = load(std::slice::from_ref(&args.job), &args.folders, &args.telling)?;
     let choices = Choices { max_suppliers: loaded.shop.choose.max_suppliers, ..Choices::default() };
@@ -73,7 +68,8 @@ pub(super) fn planned_job(args: &JobArgs) -> Result<(Job, Shop, Plan), Failure> 
 fn solved(loaded: Loaded, choices: &Choices, reporter: Reporter) -> Result<(Vec<Job>, Shop, Plan), Failure> {
     let Loaded { jobs, shop, catalog } = loaded;
     let started = Instant::now();
-    let plan = workflow::plan(&jobs, &shop, choices, |take| catalog.each(&shop.suppliers, |offer| take(&offer)))?;
+    let mut plan = workflow::plan(&jobs, &shop, choices, |take| catalog.each(&shop.suppliers, |offer| take(&offer)))?;
+    plan.diagnostics = catalog.diagnostics();
     let took = plan.effort;
     reporter.why(&format!("{} offers and shelf lines serve, {} left after comparing", took.sources, took.sources_kept));
     reporter.detail(&format!(
@@ -164,15 +160,16 @@ pub(super) fn write(folders: &Folders, files: &[OutFile], reporter: Reporter) ->
     };
     let policy = Policy { overwrite: folders.overwrite, dry_run: folders.dry_run };
     let states: Vec<State> = write_all(out, files, policy)?;
-    let verb = if folders.dry_run { "would write" } else { "wrote" };
-    for (file, state) in files.iter().zip(states) {
-        let verb = if state == State::Unchanged { "left" } else { verb };
-        reporter.note(&format!(
-            "{verb} {} ({} bytes, {})",
-            out.join(&file.name).display(),
-            file.bytes.len(),
-            state.word()
-        ));
-    }
+    tell_written(out, files, &states, (folders.dry_run, reporter));
     Ok(())
+}
+
+/// Says what became of each file.
+pub(super) fn tell_written(out: &Path, files: &[OutFile], states: &[State], (dry_run, reporter): (bool, Reporter)) {
+    let verb = if dry_run { "would write" } else { "wrote" };
+    for (file, state) in files.iter().zip(states) {
+        let verb = if *state == State::Unchanged { "left" } else { verb };
+        let path = for_terminal(&out.join(&file.name).display().to_string());
+        reporter.note(&format!("{verb} {path} ({} bytes, {})", file.bytes.len(), state.word()));
+    }
 }

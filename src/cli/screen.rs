@@ -4,6 +4,7 @@ use std::io::{self, IsTerminal as _, Write as _};
 
 use super::args::{Color, Telling};
 use super::exit::Failure;
+use crate::export::safe::for_terminal;
 use crate::export::text::Setting;
 
 /// Widths below this are taken as this.
@@ -90,5 +91,7 @@ impl Reporter {
 /// Prints on stderr; nothing can be done where that fails.
 pub(super) fn error(text: &str) {
     let mut err = io::stderr().lock();
-    drop(writeln!(err, "{text}"));
+    // What files and arguments hold never reaches the terminal as a control; our own line breaks do.
+    let lines: Vec<String> = text.split('\n').map(for_terminal).collect();
+    drop(writeln!(err, "{}", lines.join("\n")));
 }

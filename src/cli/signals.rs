@@ -47,14 +47,35 @@ pub(super) fn whole<T>(work: impl FnOnce() -> T) -> T {
 pub(super) fn tell_of_panics() {
     let usual = std::panic::take_hook();
     std::panic::set_hook(Box::new(move |info| {
-        let place = info.location().map(|l| format!(" at {}:{}", l.file(), l.line())).unwrap_or_default();
-        screen::error(&format!(
-            "internal fault of capjob {}{place}; nothing was written. Please report it with the command and the files; \
-             RUST_BACKTRACE=1 tells more",
-            env!("CARGO_PKG_VERSION")
-        ));
+        screen::error(&panic_line(info.location().map(|l| (l.file(), l.line()))));
         if std::env::var_os("RUST_BACKTRACE").is_some() {
             usual(info);
         }
     }));
+}
+
+/// The one line that is printed for a panic.
+fn panic_line(place: Option<(&str, u32)>) -> String {
+    let place = place.map(|(file, line)| format!(" at {file}:{line}")).unwrap_or_default();
+    format!(
+        "internal fault of capjob {}{place}; nothing was written. Please report it with the command and the files; \
+         RUST_BACKTRACE=1 tells more",
+        env!("CARGO_PKG_VERSION")
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    // Point 35 of the interface checklist; a release build has no way to make itself panic from outside.
+    #[test]
+    fn a_panic_is_one_line_with_the_version_and_what_to_do() {
+        let line = panic_line(Some(("src/cli/plan.rs", 7)));
+        assert_eq!(line.lines().count(), 1);
+        for word in [env!("CARGO_PKG_VERSION"), "src/cli/plan.rs:7", "report", "RUST_BACKTRACE"] {
+            assert!(line.contains(word), "{word}: {line}");
+        }
+        assert_eq!(exit::INTERNAL, 70);
+    }
 }

@@ -6,6 +6,7 @@ use super::files::{Loaded, load};
 use super::screen;
 use crate::documents::machine::supply::SupplyDocument;
 use crate::documents::supply_screen;
+use crate::documents::words::Words;
 use crate::export::{json, text};
 use crate::workflow;
 
@@ -17,7 +18,7 @@ pub(super) fn run(args: &JobArgs) -> anyhow::Result<Outcome> {
         json::write(&SupplyDocument::new(&inspections))?
     } else {
         let blocks: Vec<_> = inspections.iter().flat_map(supply_screen::blocks).collect();
-        text::write(&blocks, screen::setting(&args.telling))
+        text::write(&Words::new(&shop, &jobs).of(blocks), screen::setting(&args.telling))
     };
     screen::result(&result)?;
     let faulty = inspections.iter().flat_map(|i| &i.supplies).any(|s| s.as_ref().is_err_and(|u| u.fault));

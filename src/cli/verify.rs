@@ -2,7 +2,7 @@
 
 use super::args::JobArgs;
 use super::exit::{Failure, Outcome};
-use super::files::{date, failure, read_table};
+use super::files::{date, failure, read_table, shown};
 use super::plan::{MADE_BY, planned_job, write};
 use super::screen::{self, Reporter};
 use super::write::OutFile;
@@ -19,8 +19,8 @@ pub(super) fn run(args: &JobArgs) -> anyhow::Result<Outcome> {
     let reporter = Reporter::new(&args.telling);
     let date = date(&args.folders)?;
     let (job, shop, plan) = planned_job(args)?;
-    let file = read_table(&args.job, "after").map_err(|f| failure(&f))?;
-    let read = read_after(file.as_ref()).map_err(|f| failure(&f))?;
+    let file = read_table(&args.job, "after").map_err(|f| failure(&f, shown(&args.folders)))?;
+    let read = read_after(file.as_ref()).map_err(|f| failure(&f, shown(&args.folders)))?;
     for note in &read.notes {
         reporter.note(note);
     }

@@ -124,7 +124,7 @@ fn refuse_what_is_in_the_way(
         .zip(states)
         .filter(|(_, s)| **s == State::Changed && !policy.overwrite)
         .map(|(f, _)| {
-            format!("error: {} exists\n  help: use --overwrite, or another --out", folder.join(&f.name).display())
+            format!("error: {} exists\n  help: use --overwrite, or name another folder", folder.join(&f.name).display())
         })
         .collect();
     if in_the_way.is_empty() { Ok(()) } else { Err(Failure::input(in_the_way.join("\n"))) }
@@ -139,7 +139,7 @@ fn state(target: &Path, bytes: &[u8]) -> Result<State, Failure> {
         Err(e) => return Err(cannot("look at", target, &e)),
     };
     if metadata.is_dir() {
-        return Err(Failure::input(format!("error: {} is a folder\n  help: use another --out", target.display())));
+        return Err(Failure::input(format!("error: {} is a folder\n  help: name another folder", target.display())));
     }
     if !metadata.is_file() || metadata.len() != bytes.len() as u64 {
         return Ok(State::Changed);

@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::block::{Block, Cell, Column, Table};
+use super::machine::DiagnosticRow;
 use crate::marking::Decoded;
 use crate::units::print::significant;
 
@@ -57,6 +58,7 @@ pub struct DecodeDocument {
     assumed: Vec<String>,
     cautions: Vec<String>,
     set_aside: usize,
+    diagnostics: Vec<DiagnosticRow>,
     text: String,
     readings: Vec<ReadingRow>,
     refused: Vec<String>,
@@ -82,6 +84,7 @@ impl DecodeDocument {
             assumed: Vec::new(),
             cautions: Vec::new(),
             set_aside: 0,
+            diagnostics: Vec::new(),
             text: text.to_owned(),
             readings: readings.iter().map(ReadingRow::new).collect(),
             refused: if readings.is_empty() { refused.to_vec() } else { Vec::new() },

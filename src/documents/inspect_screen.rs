@@ -47,7 +47,12 @@ pub(super) fn heading(inspection: &Inspection) -> Vec<Block> {
     let date = inspection.inspected.map(|d| format!(", inspected {d}")).unwrap_or_default();
     let looked = counted(inspection.judgements.len(), "part looked at", "parts looked at");
     let mut blocks = vec![Block::Title(format!("{}{year}", inspection.chassis), format!("{looked}{date}"))];
-    blocks.push(Block::Line(counts(inspection)));
+    let counts = counts(inspection);
+    blocks.push(if counts.is_empty() {
+        Block::Text("The parts list is empty: write a line for each part in parts.csv.".to_owned())
+    } else {
+        Block::Line(counts)
+    });
     blocks.push(Block::Line("NOT TO BE PLUGGED IN until the cold checks are signed".to_owned()));
     let holds: Vec<String> = inspection.holds.iter().map(|h| format!("ON HOLD ({}): {}", h.reason, h.says)).collect();
     if !holds.is_empty() {
@@ -122,8 +127,11 @@ pub(super) fn closing(inspection: &Inspection) -> Vec<Block> {
         blocks.push(Block::Heading("MEASURE NEXT".to_owned()));
         let items = inspection.measure_next.iter().map(|n| {
             let at = if n.refs.is_empty() { String::new() } else { format!(" ({})", n.refs.join(" ")) };
-            let hangs = super::describe::counted(n.changes, "decision hangs on it", "decisions hang on it");
-            format!("{}{at}: {hangs}", n.measure.what)
+            let hangs = match n.changes {
+                0 => String::new(),
+                n => format!(": {}", super::describe::counted(n, "decision hangs on it", "decisions hang on it")),
+            };
+            format!("{}{at}{hangs}", n.measure.what)
         });
         blocks.push(Block::List(items.collect()));
     }

@@ -50,8 +50,9 @@ fn answer(plan: &Plan) -> Vec<Block> {
         let by_hand = |r: &Result<crate::money::Money, String>| {
             r.as_ref().map_or_else(|_why| "not possible".to_owned(), |m| digits.text(*m))
         };
+        lines.push(format!("order {landed} from {from}, {sure}"));
         lines.push(format!(
-            "order {landed} from {from}, {sure}  (line by line {}, one supplier {})",
+            "bought by hand: line by line {}, from one supplier {}",
             by_hand(&plan.by_hand.landed),
             by_hand(&plan.by_hand.one_supplier)
         ));

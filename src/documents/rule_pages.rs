@@ -3,14 +3,21 @@
 use serde::Serialize;
 
 use super::block::{Block, Cell, Column, Table};
-use crate::rules::{RuleMeta, pages};
+use super::machine::DiagnosticRow;
+use crate::rules::{FITTING, RuleMeta, pages};
 
 /// The list of all rules.
 pub fn list() -> Vec<Block> {
-    let rows = pages().map(|m| vec![Cell::text(m.id), Cell::text(m.title)]).collect();
-    let columns = vec![Column::text("Rule"), Column::text("What it finds")];
+    let row = |m: &RuleMeta| vec![Cell::text(m.id), Cell::text(m.title)];
+    let table = |head: &str, rows: Vec<Vec<Cell>>| {
+        let columns = vec![Column::text(head), Column::text("What it is about")];
+        Block::Table(Table { columns, rows, total: None })
+    };
     vec![
-        Block::Table(Table { columns, rows, total: None }),
+        Block::Heading("JUDGING what is fitted".to_owned()),
+        table("Rule", pages().map(row).collect()),
+        Block::Heading("FITTING what is bought".to_owned()),
+        table("Point", FITTING.iter().map(row).collect()),
         Block::Text("capjob rules RULE prints the page of one.".to_owned()),
     ]
 }
@@ -51,6 +58,7 @@ pub struct RulesDocument {
     assumed: Vec<String>,
     cautions: Vec<String>,
     set_aside: usize,
+    diagnostics: Vec<DiagnosticRow>,
     rules: Vec<RuleRow>,
 }
 
@@ -86,6 +94,7 @@ impl RulesDocument {
             assumed: Vec::new(),
             cautions: Vec::new(),
             set_aside: 0,
+            diagnostics: Vec::new(),
             rules: metas.into_iter().map(RuleRow::new).collect(),
         }
     }

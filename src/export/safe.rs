@@ -15,7 +15,7 @@ pub fn for_terminal(text: &str) -> String {
 }
 
 /// Control characters (C0, DEL, C1), line and paragraph separators, and bidirectional controls.
-const fn is_harmful(c: char) -> bool {
+pub(super) const fn is_harmful(c: char) -> bool {
     matches!(c,
         '\u{0}'..='\u{1f}' | '\u{7f}'..='\u{9f}'
         | '\u{200e}' | '\u{200f}' | '\u{2028}'..='\u{202e}' | '\u{2066}'..='\u{2069}' | '\u{feff}' | '\u{61c}')

@@ -3,7 +3,7 @@
 //! With a width, lines are wrapped to it between words; without one (a pipe) every record stands
 //! on one line of its own. Colour adds to the words and never replaces them.
 
-use comfy_table::{CellAlignment, ContentArrangement, Table as Grid};
+use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, Table as Grid, Width};
 
 use super::safe::for_terminal;
 use crate::documents::block::{Align, Block, Entry, Field, Table, Tick};
@@ -28,7 +28,14 @@ pub fn write(blocks: &[Block], setting: Setting) -> String {
     for block in blocks {
         match block {
             Block::Title(left, right) => title(&mut out, left, right, setting),
-            Block::Heading(text) => line(&mut out, &bold(text, setting)),
+            Block::Heading(text) if setting.width.is_none_or(|w| width_of(text) <= w) => {
+                line(&mut out, &bold(text, setting));
+            }
+            Block::Heading(text) => {
+                for l in wrap(&for_terminal(text), "", "  ", setting.width) {
+                    line(&mut out, &bold(&l, setting));
+                }
+            }
             Block::Line(text) if setting.width.is_none_or(|w| width_of(text) + 2 <= w) => {
                 line(&mut out, &format!("  {}", for_terminal(text)));
             }
@@ -255,17 +262,53 @@ fn grid(out: &mut String, table: &Table, setting: Setting) {
             grid.set_content_arrangement(ContentArrangement::Disabled);
         }
     }
-    grid.set_header(table.columns.iter().map(|c| for_terminal(&c.head)));
+    grid.set_header(table.columns.iter().map(|c| tied(&c.head)));
     for row in table.rows.iter().chain(&table.total) {
-        grid.add_row(row.iter().map(|c| for_terminal(c.shown())));
+        grid.add_row(row.iter().map(|c| tied(c.shown())));
     }
     for (index, column) in table.columns.iter().enumerate() {
-        if let (Align::Right, Some(shown)) = (column.align, grid.column_mut(index)) {
+        let Some(shown) = grid.column_mut(index) else { continue };
+        if column.align == Align::Right {
             shown.set_cell_alignment(CellAlignment::Right);
         }
     }
+    keep_words_whole(&mut grid, table, setting);
     for l in grid.lines() {
-        line(out, &format!(" {l}"));
+        line(out, &format!(" {}", l.replace(TIE, " ")));
+    }
+}
+
+/// Stands for the space between a figure and its unit while a table is set, so that it is not broken there.
+const TIE: char = '\u{a0}';
+
+/// A cell's text, made harmless, with every figure tied to its unit.
+fn tied(text: &str) -> String {
+    let safe = for_terminal(text);
+    if safe.contains("  ") {
+        safe
+    } else {
+        unbroken(&safe).iter().map(|w| w.replace(' ', "\u{a0}")).collect::<Vec<_>>().join(" ")
+    }
+}
+
+/// Gives every column room for its longest word, where all of that fits: words are then broken between, not within.
+fn keep_words_whole(grid: &mut Grid, table: &Table, setting: Setting) {
+    let Some(width) = setting.width else { return };
+    let longest = |index: usize| {
+        let cells = table.rows.iter().chain(&table.total).filter_map(|r| r.get(index)).map(|c| tied(c.shown()));
+        let head = table.columns.get(index).map(|c| tied(&c.head));
+        cells.chain(head).flat_map(|t| t.split(' ').map(width_of).collect::<Vec<_>>()).max().unwrap_or(0)
+    };
+    // One space stands on either side of a column.
+    let least: Vec<usize> = (0..table.columns.len()).map(|c| longest(c) + 2).collect();
+    if least.iter().sum::<usize>() >= width {
+        return;
+    }
+    for (index, least) in least.iter().enumerate() {
+        if let Some(column) = grid.column_mut(index) {
+            let least = u16::try_from(*least).unwrap_or(u16::MAX);
+            column.set_constraint(ColumnConstraint::LowerBoundary(Width::Fixed(least)));
+        }
     }
 }
 

@@ -1,6 +1,7 @@
 //! Plain data: chassis, part, offer, shop, finding, need, plan. No I/O and no decisions.
 
 pub mod chassis;
+pub mod diagnostic;
 pub mod finding;
 pub mod kind;
 pub mod need;

@@ -2,6 +2,7 @@
 
 use jiff::civil::Date;
 
+use super::diagnostic::Diagnostic;
 use super::finding::{Hold, Judgement, NextReading};
 use super::need::{Need, Point};
 use super::shop::Article;
@@ -299,6 +300,8 @@ pub struct Plan {
     pub by_hand: ByHand,
     /// Catalog lines set aside.
     pub set_aside: usize,
+    /// What is wrong with those lines, the first two thousand of them.
+    pub diagnostics: Vec<Diagnostic>,
     /// What was assumed in choosing.
     pub assumed: Vec<String>,
     /// Whether the search was stopped by its time limit.

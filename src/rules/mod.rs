@@ -18,6 +18,7 @@ mod electrolytic_readings;
 mod electrolytic_reform;
 mod electrolytic_shelf;
 mod electrolytic_sight;
+mod fitting;
 mod fuse;
 mod held;
 mod highest_voltage;
@@ -56,6 +57,7 @@ mod value_unknown;
 mod working_voltage;
 
 pub use cautions::{Caution, cautions};
+pub use fitting::FITTING;
 pub use held::Held;
 pub use hold::{TotalOf, holds, money_holds};
 pub use judge::{ADDED, findings, judge};

@@ -62,6 +62,7 @@ pub fn plan<E: From<PlanError>>(
         unmet,
         by_hand: record::by_hand(&by_hand),
         set_aside,
+        diagnostics: Vec::new(),
         assumed: assumed(&found, &order, shop, &choices),
         stopped: purchase.totals.stopped,
         job_shares: Vec::new(),

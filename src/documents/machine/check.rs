@@ -5,7 +5,6 @@ use serde::Serialize;
 use super::Common;
 use super::needs::PointRow;
 use crate::model::need::Verdict;
-use crate::model::plan::Inspection;
 
 /// The whole document of `check`.
 #[derive(Debug, Clone, Serialize)]
@@ -26,9 +25,9 @@ pub struct CheckDocument {
 
 impl CheckDocument {
     /// From one verdict.
-    pub fn new(inspection: &Inspection, checked: (&str, &str), verdict: &Verdict, assumed: &[String]) -> Self {
+    pub fn new(checked: (&str, &str), verdict: &Verdict, common: Common) -> Self {
         Self {
-            common: Common::new("check", std::slice::from_ref(inspection), assumed, 0),
+            common,
             reference: checked.0.to_owned(),
             offered: checked.1.to_owned(),
             answer: verdict.answer.word(),

@@ -10,13 +10,15 @@ pub mod needs;
 pub mod order;
 pub mod plan;
 pub mod quote;
+pub mod reform;
 pub mod sheet;
 pub mod supply;
 pub mod verify;
 
 use serde::Serialize;
 
-use crate::model::plan::Inspection;
+use crate::model::diagnostic::Diagnostic;
+use crate::model::plan::{Inspection, Plan};
 
 /// Keys that every command's document begins with.
 #[derive(Debug, Clone, Serialize)]
@@ -33,9 +35,24 @@ pub struct Common {
     pub cautions: Vec<String>,
     /// Catalog lines not used.
     pub set_aside: usize,
+    /// What is wrong with those lines.
+    pub diagnostics: Vec<DiagnosticRow>,
 }
 
 impl Common {
+    /// For a command over a plan.
+    pub fn of_plan(command: &str, plan: &Plan) -> Self {
+        let common = Self::new(command, &plan.inspections, &plan.assumed, plan.set_aside);
+        common.with_diagnostics(&plan.diagnostics)
+    }
+
+    /// With what is wrong with the lines set aside.
+    #[must_use]
+    pub fn with_diagnostics(mut self, diagnostics: &[Diagnostic]) -> Self {
+        self.diagnostics = diagnostics.iter().map(DiagnosticRow::new).collect();
+        self
+    }
+
     /// For a command over these inspections.
     pub fn new(command: &str, inspections: &[Inspection], more_assumed: &[String], set_aside: usize) -> Self {
         let several = inspections.len() > 1;
@@ -57,7 +74,26 @@ impl Common {
             assumed,
             cautions,
             set_aside,
+            diagnostics: Vec::new(),
         }
+    }
+}
+
+/// A catalog line that was set aside.
+#[derive(Debug, Clone, Serialize)]
+pub struct DiagnosticRow {
+    code: String,
+    file: String,
+    line: usize,
+    column: usize,
+    message: String,
+    help: Option<String>,
+}
+
+impl DiagnosticRow {
+    fn new(diagnostic: &Diagnostic) -> Self {
+        let Diagnostic { code, file, line, column, message, help } = diagnostic.clone();
+        Self { code, file, line, column, message, help }
     }
 }
 

@@ -40,7 +40,7 @@ impl OrderDocument {
             of_supplier.map(|b| BuyRow::new(b, digits)).collect()
         };
         Self {
-            common: Common::new("order", &plan.inspections, &plan.assumed, plan.set_aside),
+            common: Common::of_plan("order", plan),
             currency: plan.currency.to_string(),
             suppliers: plan
                 .bills

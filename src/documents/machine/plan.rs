@@ -150,7 +150,7 @@ impl PlanDocument {
     pub fn new(plan: &Plan) -> Self {
         let digits = Digits(plan.currency.minor_digits());
         Self {
-            common: Common::new("plan", &plan.inspections, &plan.assumed, plan.set_aside),
+            common: Common::of_plan("plan", plan),
             currency: plan.currency.to_string(),
             judged: Judged::new(&plan.inspections, Vec::new()),
             needs: plan.needs.iter().map(NeedRow::new).collect(),

@@ -97,7 +97,8 @@ impl QuoteDocument {
                 &plan.inspections,
                 &[plan.assumed.as_slice(), &quote.assumed].concat(),
                 plan.set_aside,
-            ),
+            )
+            .with_diagnostics(&plan.diagnostics),
             currency: quote.currency.to_string(),
             form: match quote.form {
                 Form::Firm => "firm",

@@ -85,7 +85,7 @@ impl SheetDocument {
     pub fn new(job: &Job, plan: &Plan, sheet: &Sheet) -> Self {
         let own: Vec<_> = plan.inspections.iter().filter(|i| i.job == job.name).cloned().collect();
         Self {
-            common: Common::new("sheet", &own, &plan.assumed, plan.set_aside),
+            common: Common::new("sheet", &own, &plan.assumed, plan.set_aside).with_diagnostics(&plan.diagnostics),
             discharge_ohm: sheet.stored.resistor.get(),
             safe_v: sheet.stored.safe.get(),
             stored: sheet.stored.parts.iter().map(StoredRow::new).collect(),

@@ -41,7 +41,7 @@ impl VerifyDocument {
     pub fn new(job: &Job, plan: &Plan, verification: &Verification) -> Self {
         let own: Vec<_> = plan.inspections.iter().filter(|i| i.job == job.name).cloned().collect();
         Self {
-            common: Common::new("verify", &own, &plan.assumed, plan.set_aside),
+            common: Common::new("verify", &own, &plan.assumed, plan.set_aside).with_diagnostics(&plan.diagnostics),
             mains_v: verification.mains.map(crate::units::Volt::get),
             checks: verification.checks.iter().map(CheckRow::new).collect(),
             answer: if verification.pass { "pass" } else { "fail" },

@@ -1,0 +1,87 @@
+//! Reforming: how each electrolytic that is kept is brought up, and a log table to fill in at the bench.
+
+use super::block::{Block, Cell, Column, Table};
+use super::describe::counted;
+use crate::model::plan::Inspection;
+use crate::rules::{ReformPlan, ReformStep};
+use crate::units::Second;
+use crate::units::print::significant;
+
+/// Writes the plans of one job.
+pub fn blocks(inspection: &Inspection, plans: &[ReformPlan]) -> Vec<Block> {
+    let title = counted(plans.len(), "part to reform", "parts to reform");
+    let mut blocks = vec![Block::Title(inspection.chassis.clone(), title)];
+    if plans.is_empty() {
+        blocks.push(Block::Text("No part of this job is kept for reforming.".to_owned()));
+        return blocks;
+    }
+    // The cautions are the same for every part, and come before any figure.
+    let mut cautions: Vec<String> = Vec::new();
+    for caution in plans.iter().flat_map(|p| p.cautions) {
+        if !cautions.iter().any(|c| c == caution) {
+            cautions.push((*caution).to_owned());
+        }
+    }
+    blocks.push(Block::Heading("CAUTION".to_owned()));
+    blocks.push(Block::List(cautions));
+    blocks.extend(plans.iter().flat_map(part));
+    blocks
+}
+
+fn part(plan: &ReformPlan) -> Vec<Block> {
+    let measured =
+        plan.measured.map_or_else(|| "leakage not measured yet".to_owned(), |m| format!("leaked {m} so far"));
+    vec![
+        Block::Heading(format!("{}  {}, to {}", plan.reference, plan.farad, plan.target)),
+        Block::List(vec![
+            format!("{measured}; passes at {} or less, held steady at the end ({})", plan.pass, plan.pass_source),
+            format!(
+                "through {} rated {} ({} in it when the part is shorted)",
+                plan.series, plan.series_watts, plan.shorted_watts
+            ),
+            format!(
+                "at each step wait until the current has fallen, {} at most ({})",
+                clock(plan.step_time),
+                plan.source
+            ),
+            format!("at the last step hold {} at least ({})", clock(plan.hold), plan.hold_source),
+        ]),
+        Block::Table(log(&plan.steps)),
+    ]
+}
+
+/// A time as a clock on the wall tells it.
+fn clock(time: Second) -> String {
+    let minutes = time.get() / 60.0;
+    if minutes < 60.0 {
+        format!("{} min", significant(minutes, 3))
+    } else {
+        format!("{} h", significant(minutes / 60.0, 3))
+    }
+}
+
+/// The steps with room to write in what was read.
+fn log(steps: &[ReformStep]) -> Table {
+    let columns = vec![
+        Column::figures("Supply"),
+        Column::figures("Most at start"),
+        Column::figures("Stop if above"),
+        Column::text("Clock"),
+        Column::text("Drop"),
+        Column::text("Current"),
+        Column::text("Can warm?"),
+    ];
+    let blank = |n: usize| Cell::text("_".repeat(n));
+    let row = |step: &ReformStep| {
+        vec![
+            Cell::text(step.volts.to_string()),
+            Cell::text(step.at_start.to_string()),
+            Cell::text(step.stop_above.to_string()),
+            blank(6),
+            blank(6),
+            blank(7),
+            blank(6),
+        ]
+    };
+    Table { columns, rows: steps.iter().map(row).collect(), total: None }
+}

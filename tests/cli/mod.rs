@@ -1,0 +1,105 @@
+//! Running the program from outside, as a person does, in the folder of the samples.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+pub const CORRAN: &str = "catalog-sample/jobs/corran-radiogram";
+pub const LARK: &str = "catalog-sample/jobs/lark-recorder";
+
+/// The top of the source.
+pub fn root() -> &'static Path {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+}
+
+/// The program, without anything of the caller's surroundings that it heeds.
+pub fn program() -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_capjob"));
+    command.current_dir(root());
+    for name in ["CAPJOB_SHOP", "COLUMNS", "NO_COLOR", "RUST_BACKTRACE"] {
+        command.env_remove(name);
+    }
+    command
+}
+
+/// One run.
+pub struct Ran {
+    pub code: i32,
+    pub out: String,
+    pub err: String,
+}
+
+/// Runs the program with these arguments, split at blanks.
+pub fn run(args: &str) -> Ran {
+    run_args(&args.split_whitespace().collect::<Vec<_>>())
+}
+
+/// Runs the program with these arguments.
+pub fn run_args(args: &[&str]) -> Ran {
+    ran(program().args(args).output().unwrap())
+}
+
+/// A run from its output, which is UTF-8.
+pub fn ran(output: Output) -> Ran {
+    Ran {
+        code: output.status.code().unwrap_or(-1),
+        out: String::from_utf8(output.stdout).unwrap(),
+        err: String::from_utf8(output.stderr).unwrap(),
+    }
+}
+
+/// Every file below a folder with its bytes.
+pub fn files(folder: &Path) -> BTreeMap<PathBuf, Vec<u8>> {
+    let mut found = BTreeMap::new();
+    for entry in fs::read_dir(folder).unwrap().flatten() {
+        let path = entry.path();
+        if path.is_dir() {
+            found.extend(files(&path));
+        } else {
+            found.insert(path.clone(), fs::read(&path).unwrap_or_default());
+        }
+    }
+    found
+}
+
+/// A fresh job and shop, made by the program, with the three example lines filled in.
+pub struct Bench {
+    pub folder: tempfile::TempDir,
+}
+
+impl Bench {
+    pub fn new() -> Self {
+        let folder = tempfile::tempdir().unwrap();
+        let bench = Self { folder };
+        assert_eq!(bench.run("new --shop shop").code, 0);
+        assert_eq!(bench.run("new job").code, 0);
+        let parts = bench.read("job/parts.csv");
+        let filled: Vec<&str> =
+            parts.lines().map(|l| if l.contains(",,,") { l.trim_start_matches("# ") } else { l }).collect();
+        bench.write("job/parts.csv", &format!("{}\n", filled.join("\n")));
+        bench
+    }
+
+    pub fn path(&self, name: &str) -> PathBuf {
+        self.folder.path().join(name)
+    }
+
+    pub fn read(&self, name: &str) -> String {
+        fs::read_to_string(self.path(name)).unwrap()
+    }
+
+    pub fn write(&self, name: &str, text: impl AsRef<[u8]>) {
+        fs::write(self.path(name), text).unwrap();
+    }
+
+    pub fn program(&self) -> Command {
+        let mut command = program();
+        command.current_dir(self.folder.path());
+        command
+    }
+
+    pub fn run(&self, args: &str) -> Ran {
+        ran(self.program().args(args.split_whitespace()).output().unwrap())
+    }
+}

@@ -1,0 +1,142 @@
+//! Every command that a help text or a page shows is run as it stands, and must print what is shown.
+//!
+//! In a page, a fenced block `console` holds commands after `$ ` with their output beneath (`...` alone on a
+//! line stands for any lines; no output shown: any). A block whose fence names a file, like `csv my-set/parts.csv`,
+//! is written to that file first. All blocks of a page share one folder, where the sample shop is at hand.
+//! With CAPJOB_WRITE_SHOWN set, shown outputs are written anew from what the program prints.
+
+#![expect(clippy::unwrap_used, reason = "a page that cannot be read has failed")]
+
+mod cli;
+
+use std::fmt::Write as _;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use cli::{files, program, root, run};
+
+/// A fresh folder with a copy of the sample shop.
+fn folder() -> tempfile::TempDir {
+    let folder = tempfile::tempdir().unwrap();
+    let sample = root().join("catalog-sample");
+    for (path, bytes) in files(&sample) {
+        let target = folder.path().join(path.strip_prefix(root()).unwrap());
+        fs::create_dir_all(target.parent().unwrap()).unwrap();
+        fs::write(target, bytes).unwrap();
+    }
+    folder
+}
+
+/// Runs a line through the shell at 80 columns; what it printed on both streams, and its exit code.
+fn shell(line: &str, folder: &Path) -> (String, i32) {
+    let bin = Path::new(env!("CARGO_BIN_EXE_capjob")).parent().unwrap();
+    let path = format!("{}:{}", bin.display(), std::env::var("PATH").unwrap_or_default());
+    let mut command = Command::new("sh");
+    command.args(["-c", &format!("{{ {line}\n}} 2>&1")]).current_dir(folder).env("PATH", path).env("COLUMNS", "80");
+    command.env_remove("CAPJOB_SHOP").env_remove("NO_COLOR");
+    let output = command.output().unwrap();
+    (String::from_utf8(output.stdout).unwrap(), output.status.code().unwrap_or(-1))
+}
+
+#[cfg(unix)]
+#[test]
+fn every_example_of_the_help_runs() {
+    let top = program().arg("-h").output().unwrap();
+    let mut helps = vec![String::from_utf8(top.stdout).unwrap()];
+    let named = helps[0].lines().skip_while(|l| *l != "Commands:").skip(1).take_while(|l| !l.is_empty());
+    let names: Vec<String> = named.filter_map(|l| l.split_whitespace().next()).map(str::to_owned).collect();
+    assert!(names.len() > 10, "{names:?}");
+    helps.extend(names.iter().filter(|n| *n != "help").map(|n| run(&format!("help {n}")).out));
+    let mut ran = Vec::new();
+    let joined = helps.join("\n").replace("\\\n", "");
+    for line in joined.lines().filter(|l| l.starts_with("  capjob ")) {
+        if ran.contains(&line) {
+            continue;
+        }
+        let (said, code) = shell(line.trim(), folder().path());
+        assert_eq!(code, 0, "{line}\n{said}");
+        ran.push(line);
+    }
+    assert!(ran.len() >= names.len(), "{ran:?}");
+}
+
+/// Whether what was printed is what is shown, `...` standing for any lines.
+fn agrees(shown: &[&str], printed: &[&str]) -> bool {
+    match shown.split_first() {
+        None => printed.is_empty(),
+        Some((&"...", rest)) => (0..=printed.len()).any(|skip| agrees(rest, &printed[skip..])),
+        Some((line, rest)) => printed.split_first().is_some_and(|(p, more)| p == line && agrees(rest, more)),
+    }
+}
+
+/// The body of a fenced block, run; its body as it should stand and what disagrees.
+fn console(body: &[&str], folder: &Path) -> (String, Vec<String>) {
+    let (mut text, mut faults) = (String::new(), Vec::new());
+    let mut at = 0;
+    while at < body.len() {
+        let Some(command) = body[at].strip_prefix("$ ") else {
+            faults.push(format!("a line before any command: {}", body[at]));
+            break;
+        };
+        let until = body[at + 1..].iter().position(|l| l.starts_with("$ ")).map_or(body.len(), |p| at + 1 + p);
+        let shown = &body[at + 1..until];
+        let (said, code) = shell(command, folder);
+        let printed: Vec<&str> = said.lines().collect();
+        if code > 1 && shown.is_empty() {
+            faults.push(format!("`{command}` ends with {code}: {said}"));
+        }
+        if !shown.is_empty() && !agrees(shown, &printed) {
+            faults.push(format!("`{command}` prints:\n{said}"));
+        }
+        let keep = shown.is_empty() || shown.contains(&"...");
+        let lines = if keep { shown } else { printed.as_slice() };
+        let _ = writeln!(text, "$ {command}");
+        lines.iter().for_each(|l| text.push_str(&format!("{l}\n")));
+        at = until;
+    }
+    (text, faults)
+}
+
+/// Runs a page; the page as it should stand, what disagrees, how many blocks were run.
+fn page(text: &str) -> (String, Vec<String>, usize) {
+    let folder = folder();
+    let (mut out, mut faults, mut blocks) = (String::new(), Vec::new(), 0);
+    let mut lines = text.lines();
+    while let Some(line) = lines.next() {
+        let _ = writeln!(out, "{line}");
+        let Some(info) = line.strip_prefix("```").filter(|i| !i.is_empty()) else { continue };
+        let body: Vec<&str> = lines.by_ref().take_while(|l| *l != "```").collect();
+        let mut kept: String = body.iter().map(|l| format!("{l}\n")).collect();
+        if info == "console" {
+            let (new, more) = console(&body, folder.path());
+            kept = new;
+            faults.extend(more);
+            blocks += 1;
+        } else if let Some((_, file)) = info.split_once(' ') {
+            fs::write(folder.path().join(file), &kept).unwrap();
+        }
+        let _ = writeln!(out, "{kept}```");
+    }
+    (out, faults, blocks)
+}
+
+#[cfg(unix)]
+#[test]
+fn every_page_shows_what_the_program_prints() {
+    let mut pages: Vec<PathBuf> = vec![root().join("README.md")];
+    pages.extend(files(&root().join("docs")).into_keys().filter(|p| p.extension().is_some_and(|e| e == "md")));
+    let (mut wrong, mut blocks) = (Vec::new(), 0);
+    for path in pages.iter().filter(|p| fs::read_to_string(p).unwrap().contains("```console")) {
+        let text = fs::read_to_string(path).unwrap();
+        let (new, faults, ran) = page(&text);
+        blocks += ran;
+        if std::env::var_os("CAPJOB_WRITE_SHOWN").is_some() && new != text {
+            fs::write(path, new).unwrap();
+        } else {
+            wrong.extend(faults.into_iter().map(|f| format!("{}: {f}", path.display())));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n\n"));
+    assert!(blocks > 10, "{blocks} blocks");
+}
