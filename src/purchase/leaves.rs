@@ -90,7 +90,7 @@ struct Search<'a> {
 impl Search<'_> {
     fn run(&mut self) -> Settled {
         let (bases, mut leaves) = self.leaves();
-        leaves.sort_by(|a, b| (a.bound, a.mask.count_ones(), a.mask).cmp(&(b.bound, b.mask.count_ones(), b.mask)));
+        leaves.sort_by_key(|leaf| (leaf.bound, leaf.mask.count_ones(), leaf.mask));
         let nodes = leaves.len() as u64;
         let mut bound = i64::MAX;
         for leaf in leaves {
@@ -102,7 +102,7 @@ impl Search<'_> {
             if leaf.short {
                 bound = bound.min(self.whole(&leaf));
             } else {
-                self.keep(base.plan.clone());
+                self.keep(&base.plan);
             }
         }
         let cost = self.best.as_ref().and_then(|b| b.cost(self.model)).unwrap_or(0);
@@ -110,7 +110,7 @@ impl Search<'_> {
     }
 
     /// Keeps the better plan.
-    fn keep(&mut self, plan: Plan) {
+    fn keep(&mut self, plan: &Plan) {
         let plan = plan.trimmed(self.model);
         let Some(worth) = plan.worth(self.model) else { return };
         if self.best.as_ref().and_then(|b| b.worth(self.model)).is_none_or(|b| worth < b) {
@@ -184,35 +184,37 @@ impl Search<'_> {
         if let Some(known) = self.pieces.get(&key) {
             return known.clone();
         }
-        let piece = self.looked_up(&group, key.1).unwrap_or_else(|| self.programme(&group, key.1));
+        let piece = match self.single(&group) {
+            Some((c, r)) => self.looked_up(c, r, key.1),
+            None => self.programme(&group, key.1),
+        };
         self.pieces.insert(key, piece.clone());
         piece
     }
 
-    /// A single position with a single way of one row: the cheapest source, found by looking.
-    /// `None` where the group is not so simple.
-    fn looked_up(&self, group: &Group, mask: u64) -> Option<Option<Piece>> {
+    /// The class and the row of a group that is one position with one way of one row.
+    fn single(&self, group: &Group) -> Option<(usize, usize)> {
         let ([c], [r]) = (group.classes.as_slice(), group.rows.as_slice()) else { return None };
         let class = &self.model.classes[*c];
         let [way] = class.ways.as_slice() else { return None };
-        if class.count() != 1 || way.uses.as_slice() != [(*r, 1)] {
-            return None;
-        }
-        let row = &self.model.rows[*r];
+        (class.count() == 1 && way.uses.as_slice() == [(*r, 1)]).then_some((*c, *r))
+    }
+
+    /// The cheapest source of such a group, found by looking; `None` where no supplier of the set has it.
+    fn looked_up(&self, c: usize, r: usize, mask: u64) -> Option<Piece> {
+        let row = &self.model.rows[r];
         let offers = row.any_of.iter().filter(|s| self.is_open(**s, mask)).filter_map(|s| {
             let src = &self.model.sources[*s];
             let spare = self.model.rules.spare(src.class, row.take);
             let (quantity, cost) = src.cheapest(row.weight() + spare)?;
             Some(((cost, std::cmp::Reverse(src.life), src.rank), *s, quantity))
         });
-        let best = offers.min();
-        Some(best.map(|((cost, _, _), s, quantity)| {
-            let mut plan = Plan::empty(self.model);
-            plan.ways[*c] = vec![1];
-            plan.flow[*r] = vec![(s, 1)];
-            plan.quantity[s] = quantity;
-            Piece { cost, plan }
-        }))
+        let ((cost, _, _), s, quantity) = offers.min()?;
+        let mut plan = Plan::empty(self.model);
+        plan.ways[c] = vec![1];
+        plan.flow[r] = vec![(s, 1)];
+        plan.quantity[s] = quantity;
+        Some(Piece { cost, plan })
     }
 
     fn is_open(&self, s: usize, mask: u64) -> bool {
@@ -266,15 +268,11 @@ impl Search<'_> {
         scope.waste = false;
         self.programmes += 1;
         if let Some(solved) = scope.solve(self.model, Aim::Cost, &[], Some(self.clock.seconds().unwrap_or(10.0))) {
-            let exact = solved.optimal.then(|| self.costs(&solved.plan)).flatten();
-            self.keep(solved.plan);
+            let exact = solved.optimal.then(|| solved.plan.cost(self.model)).flatten();
+            self.keep(&solved.plan);
             return exact.unwrap_or(bound).max(bound);
         }
         bound
-    }
-
-    fn costs(&self, plan: &Plan) -> Option<i64> {
-        plan.cost(self.model)
     }
 }
 

@@ -36,13 +36,17 @@ pub(super) struct Node {
 /// The value of the rows to one source: density per piece, pieces and row, dearest first.
 pub(super) struct Worths(Vec<(f64, u32, usize)>);
 
+/// Where a supplier's part of what the prices say is written to.
+struct Seen<'a> {
+    misses: &'a mut Vec<(usize, usize, f64)>,
+    bought: &'a mut Vec<(usize, bool)>,
+}
+
 /// What the prices say.
 pub(super) struct Priced {
     pub(super) bound: f64,
     /// Chunks asked minus chunks offered, by row.
     pub(super) short: Table<f64>,
-    /// Of each supplier in the node: its cheapest option.
-    pub(super) chosen: Vec<(usize, Option<usize>)>,
     /// Sources that are bought at these prices, and those that are not.
     pub(super) bought: Vec<(usize, bool)>,
     /// By how much the goods of a supplier would miss the threshold of each band, grains.
@@ -103,14 +107,11 @@ impl Node {
             worths.offer(model, &model.sources[*s], quantity, &mut short);
             bought.push((*s, quantity > 0));
         }
-        let mut chosen = Vec::new();
         let mut misses = Vec::new();
         for v in &self.suppliers {
-            let (value, option) = self.supplier(model, *v, &mut short, (&mut misses, &mut bought));
-            bound += value;
-            chosen.push((*v, option));
+            bound += self.supplier(model, *v, &mut short, &mut Seen { misses: &mut misses, bought: &mut bought });
         }
-        Priced { bound, short, chosen, bought, misses }
+        Priced { bound, short, bought, misses }
     }
 
     /// What the classes ask at these prices, each the way that costs it least.
@@ -132,16 +133,10 @@ impl Node {
         model.suppliers[v].sources.iter().copied().filter(|s| !self.segs[*s].is_empty())
     }
 
-    /// A supplier takes its cheapest option: its part of the bound, and the option.
-    fn supplier(
-        &self,
-        model: &Model,
-        v: usize,
-        short: &mut Table<f64>,
-        out: (&mut Vec<(usize, usize, f64)>, &mut Vec<(usize, bool)>),
-    ) -> (f64, Option<usize>) {
+    /// A supplier takes its cheapest option: its part of the bound.
+    fn supplier(&self, model: &Model, v: usize, short: &mut Table<f64>, seen: &mut Seen<'_>) -> f64 {
         let live: Vec<(usize, Worths)> = self.live(model, v).map(|s| (s, self.worths(model, s))).collect();
-        let mut best = (f64::INFINITY, None, Vec::new());
+        let mut best = (f64::INFINITY, Vec::new());
         for option in &self.options[v] {
             let (fixed, rate) = self.terms(model, v, *option);
             let mut value = fixed;
@@ -156,20 +151,20 @@ impl Node {
                 }
                 let least = model.suppliers[v].bands.get(*b).map_or(0, |b| b.least);
                 if least > 0 {
-                    out.0.push((v, *b, (real(least) - goods) / real(model.grain)));
+                    seen.misses.push((v, *b, (real(least) - goods) / real(model.grain)));
                 }
             } else if live.iter().any(|(s, _)| self.must[*s]) {
                 value = f64::INFINITY;
             }
             if value < best.0 {
-                best = (value, *option, quantities);
+                best = (value, quantities);
             }
         }
-        for ((s, w), quantity) in live.iter().zip(&best.2) {
+        for ((s, w), quantity) in live.iter().zip(&best.1) {
             w.offer(model, &model.sources[*s], *quantity, short);
-            out.1.push((*s, *quantity > 0));
+            seen.bought.push((*s, *quantity > 0));
         }
-        (best.0, best.1)
+        best.0
     }
 
     /// The part of the bound of one option of a supplier.

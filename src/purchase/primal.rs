@@ -211,13 +211,7 @@ fn shake(state: &mut State, rounds: u32, clock: &Clock) {
         for i in (1..loose.len()).rev() {
             loose.swap(i, below(i + 1));
         }
-        let back = loose.iter().all(|(r, k)| {
-            let mark = state.mark();
-            state.assign(*r, *k, |s| Some(s) == avoid) || {
-                state.back(mark);
-                state.assign(*r, *k, |_| false)
-            }
-        });
+        let back = put_back(state, &loose, avoid);
         if back {
             shift_flows(state, &rows);
         }
@@ -230,6 +224,17 @@ fn shake(state: &mut State, rounds: u32, clock: &Clock) {
     }
     *state = best;
     state.keep();
+}
+
+/// Puts chunks back, past the source to avoid where that can be done.
+fn put_back(state: &mut State, loose: &[(usize, u32)], avoid: Option<usize>) -> bool {
+    loose.iter().all(|(r, k)| {
+        let mark = state.mark();
+        state.assign(*r, *k, |s| Some(s) == avoid) || {
+            state.back(mark);
+            state.assign(*r, *k, |_| false)
+        }
+    })
 }
 
 /// Moves all chunks, or one, of a row from one source to another.

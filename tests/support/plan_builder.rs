@@ -68,6 +68,7 @@ pub(crate) fn plan(job: &Job, judgements: Vec<Judgement>) -> Plan {
         set_aside: 0,
         assumed: Vec::new(),
         stopped: false,
+        diagnostics: Vec::new(),
         job_shares: vec![zero],
         story: None,
         effort: Effort::default(),
