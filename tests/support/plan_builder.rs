@@ -66,6 +66,7 @@ pub(crate) fn plan(job: &Job, judgements: Vec<Judgement>) -> Plan {
         unmet: Vec::new(),
         by_hand: ByHand { landed: Ok(zero), one_supplier: Ok(zero) },
         set_aside: 0,
+        diagnostics: Vec::new(),
         assumed: Vec::new(),
         stopped: false,
         diagnostics: Vec::new(),
