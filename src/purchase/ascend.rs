@@ -7,6 +7,30 @@ use super::table::{Table, real};
 
 /// Moves the prices for at most `rounds` rounds, until the bound passes `target` (grains).
 pub(super) fn raise(model: &Model, node: &mut Node, target: f64, rounds: u32, clock: &Clock) {
+    climb(model, node, target, (rounds, &FAST), clock);
+}
+
+/// Raises the bound again and again from where it stands, until a turn gains little.
+pub(super) fn raise_far(model: &Model, node: &mut Node, target: f64, rounds: u32, clock: &Clock) {
+    climb(model, node, target, (rounds, &(1.0, 10, 0.9)), clock);
+    for _ in 0..TURNS {
+        let before = node.bound;
+        climb(model, node, target, (rounds, &(0.2, 10, 0.9)), clock);
+        if node.bound > target || node.bound - before < 0.02 * (target - before) || clock.stopped() {
+            return;
+        }
+    }
+}
+
+/// First step, rounds of patience and what the step shrinks by, where prices are nearly right.
+const FAST: (f64, u32, f64) = (0.5, 10, 0.9);
+
+/// Most turns of [`raise_far`].
+const TURNS: u32 = 10;
+
+/// Moves the prices for at most so many rounds, with steps that begin at this part of the full one.
+fn climb(model: &Model, node: &mut Node, target: f64, (rounds, pace): (u32, &(f64, u32, f64)), clock: &Clock) {
+    let (start, patience, shrink) = *pace;
     let mut trial = node.clone();
     let alone = prices_alone(model);
     let scale = alone.iter().zip(model.rows.iter()).map(|(p, r)| p.max(0.01) / f64::from(r.most.max(1)).sqrt());
@@ -15,12 +39,15 @@ pub(super) fn raise(model: &Model, node: &mut Node, target: f64, rounds: u32, cl
         heading: Table::filled(0.0, model.rows.len()),
         discount: node.discount.iter().map(|d| vec![(0.1, 0.0); d.len()]).collect(),
     };
-    let (mut step, mut idle) = (1.0, 0);
+    let (mut step, mut idle) = (start, 0);
     node.bound = f64::NEG_INFINITY;
     let size = node.plain.len() + node.suppliers.iter().map(|v| node.live(model, *v).count()).sum::<usize>();
     for _ in 0..rounds {
         let priced = trial.priced(model);
         clock.spend(size as u64);
+        for (s, bought) in &priced.bought {
+            node.usage[*s] += 0.08 * (f64::from(u8::from(*bought)) - node.usage[*s]);
+        }
         idle = if priced.bound > node.bound + 1e-6 * target.abs() { 0 } else { idle + 1 };
         if priced.bound > node.bound {
             node.bound = priced.bound;
@@ -30,8 +57,8 @@ pub(super) fn raise(model: &Model, node: &mut Node, target: f64, rounds: u32, cl
         if node.bound > target || step < 0.002 || clock.stopped() {
             return;
         }
-        if idle >= 10 {
-            step *= 0.9;
+        if idle >= patience {
+            step *= shrink;
             idle = 0;
         }
         pace.discounts(&mut trial, &priced, step);

@@ -10,15 +10,15 @@ use super::topup;
 /// Most supplier sets that are tried, how many of the cheapest are improved, and how many of those shaken.
 const SETS: (usize, usize, usize) = (300, 24, 6);
 
-/// Times that a plan is taken apart: for each row, and at most.
-const SHAKES: u32 = 60;
+/// Times that a plan is taken apart: at most so many for each row, and at most in all.
+const SHAKES: u32 = 80;
 const SHAKES_MOST: u32 = 12_000;
 
 /// The best plan that these moves find; none where greed finds no lawful one.
 pub(super) fn plan(model: &Model, clock: &Clock) -> Option<Plan> {
     let mut best: Option<(i64, Plan)> = None;
     let mut filled: Vec<(i64, State)> = Vec::new();
-    for start in starts(model) {
+    for (n, start) in starts(model).into_iter().enumerate() {
         let mut bands: Table<Vec<Band>> = Table::filled(Vec::new(), model.suppliers.len());
         for v in start {
             bands[v].clone_from(&model.suppliers[v].bands);
@@ -28,26 +28,31 @@ pub(super) fn plan(model: &Model, clock: &Clock) -> Option<Plan> {
             break;
         }
         clock.spend(model.sources.len() as u64 * 4);
-        if fill(&mut state) {
-            close_suppliers(&mut state);
-            state.keep();
-            // One start for each set of suppliers that is really ordered from.
-            if filled.iter().all(|f| f.1.open_set() != state.open_set() || f.0 > state.cost()) {
-                filled.retain(|f| f.1.open_set() != state.open_set());
-                filled.push((state.cost(), state));
-                filled.sort_by_key(|f| f.0);
-                filled.truncate(SETS.1);
-            }
+        if !fill(&mut state) {
+            continue;
+        }
+        if n == 0 {
+            // The start from everything is improved whatever it costs at first.
+            improve(&mut state, 8);
+            consider(model, &state, &mut best);
+        }
+        close_suppliers(&mut state);
+        state.keep();
+        // One start for each set of suppliers that is really ordered from.
+        if filled.iter().all(|f| f.1.open_set() != state.open_set() || f.0 > state.cost()) {
+            filled.retain(|f| f.1.open_set() != state.open_set());
+            filled.push((state.cost(), state));
+            filled.sort_by_key(|f| f.0);
+            filled.truncate(SETS.1);
         }
     }
-    let rows = u32::try_from(model.rows.len()).unwrap_or(u32::MAX);
     for (_, state) in &mut filled {
         improve(state, 8);
         consider(model, state, &mut best);
     }
     filled.sort_by_key(|f| f.1.cost());
     for (_, state) in filled.iter_mut().take(SETS.2) {
-        shake(state, (rows * SHAKES).min(SHAKES_MOST), clock);
+        shake_some(state, clock);
         improve(state, 8);
         consider(model, state, &mut best);
     }
@@ -153,9 +158,15 @@ fn attempt<'a>(state: &mut State<'a>, change: impl FnOnce(&mut State<'a>) -> boo
     false
 }
 
+/// [`shake`]s as often as the size of the order asks.
+pub(super) fn shake_some(state: &mut State, clock: &Clock) {
+    let rows = u32::try_from(state.model.rows.len()).unwrap_or(u32::MAX);
+    shake(state, rows.saturating_mul(rows.min(SHAKES)).min(SHAKES_MOST), clock);
+}
+
 /// Takes a few rows that share sources out of the plan and puts them back otherwise, `rounds` times;
 /// what does not make the plan cheaper is taken back. The dice are loaded the same way each time.
-pub(super) fn shake(state: &mut State, rounds: u32, clock: &Clock) {
+fn shake(state: &mut State, rounds: u32, clock: &Clock) {
     let model = state.model;
     let mut dice: u64 = 0x9e37_79b9_7f4a_7c15;
     let mut below = |n: usize| {
@@ -200,8 +211,13 @@ pub(super) fn shake(state: &mut State, rounds: u32, clock: &Clock) {
         for i in (1..loose.len()).rev() {
             loose.swap(i, below(i + 1));
         }
-        let back =
-            loose.iter().all(|(r, k)| state.assign(*r, *k, |s| Some(s) == avoid) || state.assign(*r, *k, |_| false));
+        let back = loose.iter().all(|(r, k)| {
+            let mark = state.mark();
+            state.assign(*r, *k, |s| Some(s) == avoid) || {
+                state.back(mark);
+                state.assign(*r, *k, |_| false)
+            }
+        });
         if back {
             shift_flows(state, &rows);
         }
@@ -223,7 +239,7 @@ fn shift_flows(state: &mut State, rows: &[usize]) {
         for from in state.flow[r].keys().copied().collect::<Vec<_>>() {
             for to in model.rows[r].any_of.iter().copied().filter(|s| *s != from) {
                 let held = state.flow[r].get(&from).copied().unwrap_or(0);
-                if held == 0 || !state.allowed(model.sources[to].sup) {
+                if held == 0 || !state.usable(to) {
                     continue;
                 }
                 let go = |k: u32| {
@@ -271,7 +287,7 @@ fn empty(state: &mut State, barred: impl Fn(usize) -> bool + Copy, list: &[usize
 fn open_sources(state: &mut State) {
     let model = state.model;
     for s in 0..model.sources.len() {
-        if !state.allowed(model.sources[s].sup) {
+        if !state.usable(s) {
             continue;
         }
         attempt(state, |state| {

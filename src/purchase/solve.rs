@@ -14,7 +14,7 @@ use super::ties;
 use super::verify::verify;
 
 /// Largest number of flows and sources that one integer programme is asked for.
-const SMALL: usize = 30;
+const SMALL: usize = 16;
 
 /// Source evaluations after which the search stops by itself.
 const WORK: u64 = 60_000_000;
