@@ -41,8 +41,6 @@ pub(super) struct Priced {
     pub(super) bound: f64,
     /// Chunks asked minus chunks offered, by row.
     pub(super) short: Table<f64>,
-    /// Of each supplier in the node: its cheapest option.
-    pub(super) chosen: Vec<(usize, Option<usize>)>,
     /// Sources that are bought at these prices, and those that are not.
     pub(super) bought: Vec<(usize, bool)>,
     /// By how much the goods of a supplier would miss the threshold of each band, grains.
@@ -93,24 +91,20 @@ impl Node {
 
     /// The lower bound at the node's prices.
     pub(super) fn priced(&self, model: &Model) -> Priced {
-        let mut short: Table<f64> = Table::filled(0.0, model.rows.len());
-        let mut bound = self.ask(model, &mut short);
-        let mut bought = Vec::new();
+        let mut priced =
+            Priced { bound: 0.0, short: Table::filled(0.0, model.rows.len()), bought: Vec::new(), misses: Vec::new() };
+        priced.bound = self.ask(model, &mut priced.short);
         for s in self.plain.iter().filter(|s| !self.segs[**s].is_empty()) {
             let worths = self.worths(model, *s);
             let (value, quantity) = self.best(model, *s, &worths, 1.0);
-            bound += value;
-            worths.offer(model, &model.sources[*s], quantity, &mut short);
-            bought.push((*s, quantity > 0));
+            priced.bound += value;
+            worths.offer(model, &model.sources[*s], quantity, &mut priced.short);
+            priced.bought.push((*s, quantity > 0));
         }
-        let mut chosen = Vec::new();
-        let mut misses = Vec::new();
         for v in &self.suppliers {
-            let (value, option) = self.supplier(model, *v, &mut short, (&mut misses, &mut bought));
-            bound += value;
-            chosen.push((*v, option));
+            priced.bound += self.supplier(model, *v, &mut priced);
         }
-        Priced { bound, short, chosen, bought, misses }
+        priced
     }
 
     /// What the classes ask at these prices, each the way that costs it least.
@@ -132,16 +126,10 @@ impl Node {
         model.suppliers[v].sources.iter().copied().filter(|s| !self.segs[*s].is_empty())
     }
 
-    /// A supplier takes its cheapest option: its part of the bound, and the option.
-    fn supplier(
-        &self,
-        model: &Model,
-        v: usize,
-        short: &mut Table<f64>,
-        out: (&mut Vec<(usize, usize, f64)>, &mut Vec<(usize, bool)>),
-    ) -> (f64, Option<usize>) {
+    /// A supplier takes its cheapest option; its part of the bound.
+    fn supplier(&self, model: &Model, v: usize, priced: &mut Priced) -> f64 {
         let live: Vec<(usize, Worths)> = self.live(model, v).map(|s| (s, self.worths(model, s))).collect();
-        let mut best = (f64::INFINITY, None, Vec::new());
+        let mut best = (f64::INFINITY, Vec::new());
         for option in &self.options[v] {
             let (fixed, rate) = self.terms(model, v, *option);
             let mut value = fixed;
@@ -156,20 +144,20 @@ impl Node {
                 }
                 let least = model.suppliers[v].bands.get(*b).map_or(0, |b| b.least);
                 if least > 0 {
-                    out.0.push((v, *b, (real(least) - goods) / real(model.grain)));
+                    priced.misses.push((v, *b, (real(least) - goods) / real(model.grain)));
                 }
             } else if live.iter().any(|(s, _)| self.must[*s]) {
                 value = f64::INFINITY;
             }
             if value < best.0 {
-                best = (value, *option, quantities);
+                best = (value, quantities);
             }
         }
-        for ((s, w), quantity) in live.iter().zip(&best.2) {
-            w.offer(model, &model.sources[*s], *quantity, short);
-            out.1.push((*s, *quantity > 0));
+        for ((s, w), quantity) in live.iter().zip(&best.1) {
+            w.offer(model, &model.sources[*s], *quantity, &mut priced.short);
+            priced.bought.push((*s, *quantity > 0));
         }
-        (best.0, best.1)
+        best.0
     }
 
     /// The part of the bound of one option of a supplier.
