@@ -21,6 +21,7 @@ mod plan;
 mod primal;
 mod problem;
 mod report;
+mod shake;
 mod solve;
 mod state;
 mod table;

@@ -7,6 +7,7 @@ use super::node::Node;
 use super::parts::{self, Part};
 use super::plan::Plan;
 use super::primal;
+use super::shake::shake;
 use super::state::State;
 use super::table::{Table, real};
 use super::ties;
@@ -74,7 +75,9 @@ impl<'a> Branch<'a> {
             let mut node = root.clone();
             if reduce(self.model, &mut node, self.target()) {
                 self.kept = node.segs.iter().filter(|g| !g.is_empty()).count();
-                self.polish(&node);
+                if self.model.rows.len() >= SMALL {
+                    self.polish(&node);
+                }
                 self.explore(node);
             }
             let reached = self.limit.min(self.floor);
@@ -123,10 +126,11 @@ impl<'a> Branch<'a> {
             return;
         }
         primal::improve(&mut state, 4);
-        primal::shake_some(&mut state, self.clock);
+        shake(&mut state, self.clock);
         primal::consider(self.model, &state, &mut self.best);
-        state.bar(Table::filled(false, self.model.sources.len()));
+        state.allow_all();
         primal::improve(&mut state, 4);
+        shake(&mut state, self.clock);
         primal::consider(self.model, &state, &mut self.best);
     }
 

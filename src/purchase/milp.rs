@@ -34,6 +34,8 @@ pub(super) enum Aim {
     Meet,
     /// The least cost.
     Cost,
+    /// The least cost, if it is at most this.
+    Under(f64),
     /// The fewest suppliers, then numbers, at no more than this cost.
     Few(f64),
     /// The longest life at no more than this cost and these suppliers and numbers.
@@ -327,13 +329,16 @@ impl<'a> Build<'a> {
     fn finish(mut self, seconds: Option<f64>) -> Option<Solved> {
         self.programme.objective = match self.aim {
             Aim::Meet => self.missed.iter().flatten().sum(),
-            Aim::Cost => self.cost.clone(),
+            Aim::Cost | Aim::Under(_) => self.cost.clone(),
             Aim::Few(_) | Aim::Any(..) => self.ties.clone(),
             Aim::Life(..) => self.life.clone() * -1.0,
         };
         if let Aim::Few(cost) | Aim::Life(cost, _) | Aim::Any(cost, _, _) = self.aim {
             // Amounts are whole grains, so half a grain of slack lets nothing dearer in.
             self.need(self.cost.clone().leq(cost + 0.4));
+        }
+        if let Aim::Under(limit) = self.aim {
+            self.need(self.cost.clone().leq(limit));
         }
         if let Aim::Life(_, few) | Aim::Any(_, few, _) = self.aim {
             self.need(self.ties.clone().leq(few + 0.4));

@@ -36,12 +36,6 @@ pub(super) struct Node {
 /// The value of the rows to one source: density per piece, pieces and row, dearest first.
 pub(super) struct Worths(Vec<(f64, u32, usize)>);
 
-/// Where a supplier's part of what the prices say is written to.
-struct Seen<'a> {
-    misses: &'a mut Vec<(usize, usize, f64)>,
-    bought: &'a mut Vec<(usize, bool)>,
-}
-
 /// What the prices say.
 pub(super) struct Priced {
     pub(super) bound: f64,
@@ -97,21 +91,20 @@ impl Node {
 
     /// The lower bound at the node's prices.
     pub(super) fn priced(&self, model: &Model) -> Priced {
-        let mut short: Table<f64> = Table::filled(0.0, model.rows.len());
-        let mut bound = self.ask(model, &mut short);
-        let mut bought = Vec::new();
+        let mut priced =
+            Priced { bound: 0.0, short: Table::filled(0.0, model.rows.len()), bought: Vec::new(), misses: Vec::new() };
+        priced.bound = self.ask(model, &mut priced.short);
         for s in self.plain.iter().filter(|s| !self.segs[**s].is_empty()) {
             let worths = self.worths(model, *s);
             let (value, quantity) = self.best(model, *s, &worths, 1.0);
-            bound += value;
-            worths.offer(model, &model.sources[*s], quantity, &mut short);
-            bought.push((*s, quantity > 0));
+            priced.bound += value;
+            worths.offer(model, &model.sources[*s], quantity, &mut priced.short);
+            priced.bought.push((*s, quantity > 0));
         }
-        let mut misses = Vec::new();
         for v in &self.suppliers {
-            bound += self.supplier(model, *v, &mut short, &mut Seen { misses: &mut misses, bought: &mut bought });
+            priced.bound += self.supplier(model, *v, &mut priced);
         }
-        Priced { bound, short, bought, misses }
+        priced
     }
 
     /// What the classes ask at these prices, each the way that costs it least.
@@ -133,8 +126,8 @@ impl Node {
         model.suppliers[v].sources.iter().copied().filter(|s| !self.segs[*s].is_empty())
     }
 
-    /// A supplier takes its cheapest option: its part of the bound.
-    fn supplier(&self, model: &Model, v: usize, short: &mut Table<f64>, seen: &mut Seen<'_>) -> f64 {
+    /// A supplier takes its cheapest option; its part of the bound.
+    fn supplier(&self, model: &Model, v: usize, priced: &mut Priced) -> f64 {
         let live: Vec<(usize, Worths)> = self.live(model, v).map(|s| (s, self.worths(model, s))).collect();
         let mut best = (f64::INFINITY, Vec::new());
         for option in &self.options[v] {
@@ -151,7 +144,7 @@ impl Node {
                 }
                 let least = model.suppliers[v].bands.get(*b).map_or(0, |b| b.least);
                 if least > 0 {
-                    seen.misses.push((v, *b, (real(least) - goods) / real(model.grain)));
+                    priced.misses.push((v, *b, (real(least) - goods) / real(model.grain)));
                 }
             } else if live.iter().any(|(s, _)| self.must[*s]) {
                 value = f64::INFINITY;
@@ -161,8 +154,8 @@ impl Node {
             }
         }
         for ((s, w), quantity) in live.iter().zip(&best.1) {
-            w.offer(model, &model.sources[*s], *quantity, short);
-            seen.bought.push((*s, *quantity > 0));
+            w.offer(model, &model.sources[*s], *quantity, &mut priced.short);
+            priced.bought.push((*s, *quantity > 0));
         }
         best.0
     }

@@ -25,6 +25,9 @@ pub enum Method {
     BySize,
     /// One integer programme for the whole order.
     Whole,
+    /// Every set of suppliers, and integer programmes for what shares sources; where that is too much,
+    /// as [`Branch`](Self::Branch).
+    Sets,
     /// Bounds, branches over the suppliers, and integer programmes for the rest.
     Branch,
 }

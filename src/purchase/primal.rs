@@ -3,16 +3,13 @@
 use super::clock::Clock;
 use super::model::{Band, Model};
 use super::plan::Plan;
+use super::shake::shake;
 use super::state::{State, UNLAWFUL};
 use super::table::Table;
 use super::topup;
 
 /// Most supplier sets that are tried, how many of the cheapest are improved, and how many of those shaken.
-const SETS: (usize, usize, usize) = (300, 24, 6);
-
-/// Times that a plan is taken apart: at most so many for each row, and at most in all.
-const SHAKES: u32 = 80;
-const SHAKES_MOST: u32 = 12_000;
+const SETS: (usize, usize, usize) = (300, 12, 4);
 
 /// The best plan that these moves find; none where greed finds no lawful one.
 pub(super) fn plan(model: &Model, clock: &Clock) -> Option<Plan> {
@@ -52,7 +49,9 @@ pub(super) fn plan(model: &Model, clock: &Clock) -> Option<Plan> {
     }
     filled.sort_by_key(|f| f.1.cost());
     for (_, state) in filled.iter_mut().take(SETS.2) {
-        shake_some(state, clock);
+        state.allow_all();
+        improve(state, 8);
+        shake(state, clock);
         improve(state, 8);
         consider(model, state, &mut best);
     }
@@ -141,6 +140,7 @@ pub(super) fn improve(state: &mut State, passes: u32) {
         open_sources(state);
         turn_ways(state);
         close_suppliers(state);
+        open_suppliers(state);
         state.keep();
         if state.cost() >= before {
             return;
@@ -158,87 +158,8 @@ fn attempt<'a>(state: &mut State<'a>, change: impl FnOnce(&mut State<'a>) -> boo
     false
 }
 
-/// [`shake`]s as often as the size of the order asks.
-pub(super) fn shake_some(state: &mut State, clock: &Clock) {
-    let rows = u32::try_from(state.model.rows.len()).unwrap_or(u32::MAX);
-    shake(state, rows.saturating_mul(rows.min(SHAKES)).min(SHAKES_MOST), clock);
-}
-
-/// Takes a few rows that share sources out of the plan and puts them back otherwise, `rounds` times;
-/// what does not make the plan cheaper is taken back. The dice are loaded the same way each time.
-fn shake(state: &mut State, rounds: u32, clock: &Clock) {
-    let model = state.model;
-    let mut dice: u64 = 0x9e37_79b9_7f4a_7c15;
-    let mut below = |n: usize| {
-        dice ^= dice << 13;
-        dice ^= dice >> 7;
-        dice ^= dice << 17;
-        usize::try_from(dice >> 20).unwrap_or(0) % n.max(1)
-    };
-    let mut best = state.clone();
-    for round in 0..rounds {
-        if model.rows.len() == 0 || clock.stopped() {
-            break;
-        }
-        clock.spend(200);
-        state.keep();
-        // A slightly dearer plan may be passed through, less and less so.
-        let slack = best.cost() / 2_000 * i64::from(rounds - round) / i64::from(rounds);
-        let (mark, before) = (state.mark(), state.cost());
-        let wanted = 2 + below(10);
-        let mut rows = vec![below(model.rows.len())];
-        for _ in 0..wanted * 3 {
-            let from = rows.get(below(rows.len())).copied().unwrap_or(0);
-            let near = &model.rows[from].any_of;
-            let next = near.get(below(near.len())).map(|s| &model.sources[*s].rows);
-            let next = next.and_then(|rows| rows.get(below(rows.len())).copied());
-            if let Some(r) = next.filter(|r| !rows.contains(r)) {
-                rows.push(r);
-            }
-            if rows.len() >= wanted {
-                break;
-            }
-        }
-        let used: Vec<usize> = rows.iter().flat_map(|r| state.flow[*r].keys().copied()).collect();
-        let avoid = used.get(below(used.len())).copied();
-        let mut loose = Vec::new();
-        for r in &rows {
-            for (s, k) in state.flow[*r].clone() {
-                state.add(*r, s, k, false);
-                loose.push((*r, k));
-            }
-        }
-        for i in (1..loose.len()).rev() {
-            loose.swap(i, below(i + 1));
-        }
-        let back = put_back(state, &loose, avoid);
-        if back {
-            shift_flows(state, &rows);
-        }
-        if !back || state.cost() > before.min(best.cost() + slack) + slack / 4 {
-            state.back(mark);
-        } else if state.cost() < best.cost() {
-            state.keep();
-            best = state.clone();
-        }
-    }
-    *state = best;
-    state.keep();
-}
-
-/// Puts chunks back, past the source to avoid where that can be done.
-fn put_back(state: &mut State, loose: &[(usize, u32)], avoid: Option<usize>) -> bool {
-    loose.iter().all(|(r, k)| {
-        let mark = state.mark();
-        state.assign(*r, *k, |s| Some(s) == avoid) || {
-            state.back(mark);
-            state.assign(*r, *k, |_| false)
-        }
-    })
-}
-
 /// Moves all chunks, or one, of a row from one source to another.
-fn shift_flows(state: &mut State, rows: &[usize]) {
+pub(super) fn shift_flows(state: &mut State, rows: &[usize]) {
     let model = state.model;
     for r in rows.iter().copied() {
         for from in state.flow[r].keys().copied().collect::<Vec<_>>() {
@@ -290,32 +211,56 @@ fn empty(state: &mut State, barred: impl Fn(usize) -> bool + Copy, list: &[usize
 
 /// Brings every chunk that it could serve to one source.
 fn open_sources(state: &mut State) {
+    for s in 0..state.model.sources.len() {
+        if state.usable(s) {
+            open_source(state, s);
+        }
+    }
+}
+
+fn open_source(state: &mut State, s: usize) {
     let model = state.model;
-    for s in 0..model.sources.len() {
-        if !state.usable(s) {
+    attempt(state, |state| {
+        for r in &model.sources[s].rows {
+            let others: Vec<(usize, u32)> =
+                state.flow[*r].iter().filter(|(o, _)| **o != s).map(|(o, k)| (*o, *k)).collect();
+            for (o, k) in others {
+                state.add(*r, o, k, false);
+                state.add(*r, s, k, true);
+            }
+        }
+        // What the source does not serve best goes back one row at a time.
+        for r in &model.sources[s].rows {
+            let held = state.flow[*r].get(&s).copied().unwrap_or(0);
+            if held > 0 {
+                attempt(state, |state| {
+                    state.add(*r, s, held, false);
+                    state.assign(*r, held, |o| o == s)
+                });
+            }
+        }
+        true
+    });
+}
+
+/// Orders from another supplier: what it would sell if it carried for nothing, then what that is worth.
+fn open_suppliers(state: &mut State) {
+    let model = state.model;
+    for v in 0..model.suppliers.len() {
+        let sources = &model.suppliers[v].sources;
+        if state.is_open(v) || !sources.iter().any(|s| state.usable(*s)) {
             continue;
         }
-        attempt(state, |state| {
-            for r in &model.sources[s].rows {
-                let others: Vec<(usize, u32)> =
-                    state.flow[*r].iter().filter(|(o, _)| **o != s).map(|(o, k)| (*o, *k)).collect();
-                for (o, k) in others {
-                    state.add(*r, o, k, false);
-                    state.add(*r, s, k, true);
-                }
-            }
-            // What the source does not serve best goes back one row at a time.
-            for r in &model.sources[s].rows {
-                let held = state.flow[*r].get(&s).copied().unwrap_or(0);
-                if held > 0 {
-                    attempt(state, |state| {
-                        state.add(*r, s, held, false);
-                        state.assign(*r, held, |o| o == s)
-                    });
-                }
-            }
-            true
-        });
+        let (mark, before) = (state.mark(), state.cost());
+        let terms = state.charge_as(v, vec![Band { fixed: 0, least: 0 }]);
+        for s in sources.iter().filter(|s| state.usable(**s)).copied().collect::<Vec<_>>() {
+            open_source(state, s);
+        }
+        state.charge_as(v, terms);
+        close_suppliers(state);
+        if state.cost() >= before {
+            state.back(mark);
+        }
     }
 }
 

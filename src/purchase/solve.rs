@@ -69,7 +69,7 @@ impl Search<'_> {
         match self.limits.method {
             Method::Whole => self.whole(),
             Method::BySize if small => self.whole(),
-            Method::BySize => {
+            Method::BySize | Method::Sets => {
                 if !self.leaves() {
                     self.branch();
                 }

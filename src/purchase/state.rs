@@ -64,6 +64,13 @@ impl<'a> State<'a> {
         !self.barred[s] && self.model.sources[s].sup.is_none_or(|v| !self.bands[v].is_empty())
     }
 
+    /// Every supplier may be ordered from, and every source bought of, from now on.
+    pub(super) fn allow_all(&mut self) {
+        let model = self.model;
+        self.bands = model.suppliers.iter().map(|v| v.bands.clone()).collect();
+        self.barred = Table::filled(false, model.sources.len());
+    }
+
     /// Which sources may not be bought of from now on.
     pub(super) fn bar(&mut self, barred: Table<bool>) {
         self.barred = barred;
@@ -148,6 +155,14 @@ impl<'a> State<'a> {
             self.open -= u32::from(self.lines[v] == 0);
         }
         self.total += self.charge(v);
+    }
+
+    /// Charges supplier `v` on other terms from now on; gives back the terms it had.
+    pub(super) fn charge_as(&mut self, v: usize, bands: Vec<Band>) -> Vec<Band> {
+        self.total -= self.charge(v);
+        let before = std::mem::replace(&mut self.bands[v], bands);
+        self.total += self.charge(v);
+        before
     }
 
     /// What supplier `v` charges, goods and all.
