@@ -20,6 +20,7 @@ mod plan;
 mod primal;
 mod problem;
 mod report;
+mod shake;
 mod solve;
 mod state;
 mod table;
@@ -29,9 +30,7 @@ mod verify;
 
 pub use by_hand::{ByHand, by_hand};
 pub use fault::{Fault, PurchaseError};
-pub use outcome::{
-    Bill, Fit, Limits, Line, Method, Purchase, SpareWhy, Statistics, Taken, Totals, Unmet, UnmetWhy,
-};
+pub use outcome::{Bill, Fit, Limits, Line, Method, Purchase, SpareWhy, Statistics, Taken, Totals, Unmet, UnmetWhy};
 pub use problem::{Arrangement, Demand, MOST_PIECES, Position, Problem, Rules, Source, Supplier, Tier};
 pub use solve::solve;
 pub use verify::verify;

@@ -1,5 +1,6 @@
-//! Orders with optima from an outside solver (SciPy 1.17 `milp`, HiGHS): the same cost, proven.
+//! Orders with optima from an outside solver (`SciPy` 1.17 `milp`, `HiGHS`): the same cost, proven.
 
+#[cfg(test)]
 #[path = "support/orders.rs"]
 mod orders;
 
@@ -7,6 +8,7 @@ use std::path::Path;
 
 use capjob::purchase::{Limits, by_hand, solve};
 
+#[cfg(test)]
 fn same_optimum(size: char) {
     let dir = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/purchase");
     let optima: Vec<_> = orders::optima(&dir).into_iter().filter(|o| o.0.starts_with(size)).collect();
@@ -32,4 +34,17 @@ fn one_small_chassis() {
 #[test]
 fn one_chassis() {
     same_optimum('M');
+}
+
+// What five jobs together cost: the search may be stopped, but bound and plan must enclose the optimum.
+#[test]
+fn five_jobs() {
+    let dir = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/purchase");
+    for (name, optimum) in orders::optima(&dir).into_iter().filter(|o| o.0.starts_with('L')) {
+        let problem = orders::read(&dir.join(&name));
+        let limits = Limits { seconds: Some(5.0), ..Limits::default() };
+        let totals = solve(&problem, &limits).unwrap().totals;
+        assert!(totals.bound <= optimum && optimum <= totals.landed, "{name}");
+        assert!(!totals.proven || totals.landed == optimum, "{name}");
+    }
 }

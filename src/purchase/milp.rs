@@ -34,6 +34,8 @@ pub(super) enum Aim {
     Meet,
     /// The least cost.
     Cost,
+    /// The least cost, if it is at most this.
+    Under(f64),
     /// The fewest suppliers, then numbers, at no more than this cost.
     Few(f64),
     /// The longest life at no more than this cost and these suppliers and numbers.
@@ -82,6 +84,9 @@ struct Bought {
     most: u32,
     each: i64,
 }
+
+/// What is taken of one source: pieces bought, pieces fitted, and the flows with their most.
+type Taken = (Expression, Expression, Vec<(Variable, u32)>);
 
 struct Build<'a> {
     scope: &'a Scope,
@@ -187,12 +192,12 @@ impl<'a> Build<'a> {
             let (lo, hi) = (f64::from(seg.lo / src.pack), seg.hi / src.pack);
             let pack = f64::from(src.pack);
             let pieces = if seg.lo == seg.hi {
-                Expression::from(on * f64::from(seg.lo))
+                on * f64::from(seg.lo)
             } else {
                 let packs = self.integer(hi);
                 self.need((packs - on * lo).geq(0));
                 self.need((packs - on * f64::from(hi)).leq(0));
-                Expression::from(packs * pack)
+                packs * pack
             };
             if let Some(open) = open {
                 self.need((on - open.clone()).leq(0));
@@ -267,8 +272,7 @@ impl<'a> Build<'a> {
 
     /// What is bought covers what is used, what is selected from, and the spares.
     fn quantities(&mut self) {
-        let mut taken: Table<(Expression, Expression, Vec<(Variable, u32)>)> =
-            (0..self.model.sources.len()).map(|_| Default::default()).collect();
+        let mut taken: Table<Taken> = (0..self.model.sources.len()).map(|_| Default::default()).collect();
         for r in &self.scope.rows {
             let row = &self.model.rows[*r];
             for (s, chunks) in &self.flow[*r] {
@@ -325,13 +329,16 @@ impl<'a> Build<'a> {
     fn finish(mut self, seconds: Option<f64>) -> Option<Solved> {
         self.programme.objective = match self.aim {
             Aim::Meet => self.missed.iter().flatten().sum(),
-            Aim::Cost => self.cost.clone(),
+            Aim::Cost | Aim::Under(_) => self.cost.clone(),
             Aim::Few(_) | Aim::Any(..) => self.ties.clone(),
             Aim::Life(..) => self.life.clone() * -1.0,
         };
         if let Aim::Few(cost) | Aim::Life(cost, _) | Aim::Any(cost, _, _) = self.aim {
             // Amounts are whole grains, so half a grain of slack lets nothing dearer in.
             self.need(self.cost.clone().leq(cost + 0.4));
+        }
+        if let Aim::Under(limit) = self.aim {
+            self.need(self.cost.clone().leq(limit));
         }
         if let Aim::Life(_, few) | Aim::Any(_, few, _) = self.aim {
             self.need(self.ties.clone().leq(few + 0.4));

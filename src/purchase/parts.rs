@@ -11,10 +11,14 @@ use super::plan::Plan;
 use super::table::{Table, real};
 
 /// Largest number of flows and quantities that one integer programme is asked for.
-const LARGEST: usize = 90;
+const LARGEST: usize = 16;
 
 /// Rounds of price moving for a part.
 const ROUNDS: u32 = 40;
+
+/// Sources that are tried before one is branched on, and the rounds of a trial.
+const TRIED: usize = 5;
+const TRIAL: u32 = 15;
 
 /// A part: its own node, and how large it is.
 #[derive(Debug, Clone)]
@@ -142,7 +146,7 @@ impl Work<'_> {
         if part.size <= LARGEST {
             return self.programme(&part.node, limit);
         }
-        self.halve(part, limit)
+        self.halve(&part, limit)
     }
 
     /// Parts that fell apart on the way.
@@ -171,7 +175,9 @@ impl Work<'_> {
     /// One integer programme.
     fn programme(&mut self, node: &Node, limit: f64) -> Outcome {
         self.programmes += 1;
-        let Some(solved) = scope(self.model, node).solve(self.model, Aim::Cost, &[], self.clock.seconds()) else {
+        let Some(solved) =
+            scope(self.model, node).solve(self.model, Aim::Under(limit + 1e-3), &[], self.clock.seconds())
+        else {
             return if self.clock.stopped() { Outcome::Unsettled } else { Outcome::Dear };
         };
         if !solved.optimal {
@@ -181,20 +187,17 @@ impl Work<'_> {
     }
 
     /// Branches on whether a source is bought.
-    fn halve(&mut self, part: Part, limit: f64) -> Outcome {
-        let Some(s) = self.pivot(&part.node) else { return self.programme(&part.node, limit) };
-        let mut without = part.node.clone();
-        without.segs[s].clear();
-        without.rows[s].clear();
-        let mut with = part.node;
-        with.must[s] = true;
+    fn halve(&mut self, part: &Part, limit: f64) -> Outcome {
+        let Some(order) = self.children(&part.node, limit) else { return self.programme(&part.node, limit) };
         let mut limit = limit;
         let mut best: Option<(f64, Plan)> = None;
-        let rate = self.rate(&with, s);
-        let bought = with.best(self.model, s, &with.worths(self.model, s), rate).0 < 0.0;
-        let order = if bought { [with, without] } else { [without, with] };
         for mut node in order {
+            if node.bound > limit {
+                continue;
+            }
+            let known = node.bound;
             raise(self.model, &mut node, limit, ROUNDS, self.clock);
+            node.bound = node.bound.max(known);
             match self.settle(Part { node, size: 0 }, limit) {
                 Outcome::Solved(value, plan) => {
                     limit = value - 0.5;
@@ -207,35 +210,59 @@ impl Work<'_> {
         best.map_or(Outcome::Dear, |(value, plan)| Outcome::Solved(value, plan))
     }
 
+    /// The two halves for the source whose halves rise most when tried, the cheaper first.
+    fn children(&self, node: &Node, limit: f64) -> Option<[Node; 2]> {
+        let mut best: Option<(f64, [Node; 2])> = None;
+        for s in self.pivots(node) {
+            let mut without = node.clone();
+            without.segs[s].clear();
+            without.rows[s].clear();
+            let mut with = node.clone();
+            with.must[s] = true;
+            for half in [&mut without, &mut with] {
+                raise(self.model, half, limit, TRIAL, self.clock);
+                half.bound = half.bound.max(node.bound);
+            }
+            let rise = |half: &Node| (half.bound.min(limit + 1.0) - node.bound).max(0.01);
+            let score = rise(&without) * rise(&with);
+            let done = without.bound > limit || with.bound > limit;
+            if best.as_ref().is_none_or(|b| score > b.0) {
+                best = Some((score, if with.bound < without.bound { [with, without] } else { [without, with] }));
+            }
+            if done {
+                break;
+            }
+        }
+        best.map(|b| b.1)
+    }
+
     fn rate(&self, node: &Node, s: usize) -> f64 {
         let sup = self.model.sources[s].sup.filter(|v| node.suppliers.contains(v));
         sup.map_or(1.0, |v| node.terms(self.model, v, node.options[v].first().copied().flatten()).1)
     }
 
-    /// The source that is nearest to being bought or not, the more rows the better.
-    fn pivot(&self, node: &Node) -> Option<usize> {
+    /// The sources that are nearest to being bought or not, and weigh most.
+    fn pivots(&self, node: &Node) -> Vec<usize> {
         let all = node.plain.iter().copied().chain(node.suppliers.iter().flat_map(|v| node.live(self.model, *v)));
-        let mut best: Option<(f64, usize)> = None;
+        let mut list: Vec<(f64, usize)> = Vec::new();
         for s in all.filter(|s| !node.must[*s] && !node.segs[*s].is_empty()) {
             let worths = node.worths(self.model, s);
             let rate = self.rate(node, s);
-            let grain = real(self.model.grain);
-            let each = |g: &super::model::Seg| rate * real(g.each) / grain;
+            let each = |g: &super::model::Seg| rate * real(g.each) / real(self.model.grain);
             let values = node.segs[s].iter().map(|g| worths.within(self.model.sources[s].pack, *g, each(g), 0));
             let Some((value, q)) = values.min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
-            let cost = node.segs[s].iter().map(each).fold(f64::INFINITY, f64::min) * f64::from(q);
+            let cost = node.segs[s].iter().map(each).fold(f64::INFINITY, f64::min) * f64::from(q.max(1));
             let rows = real(i64::try_from(node.rows[s].len()).unwrap_or(0));
-            let score = cost.max(1.0) * rows / (value.abs() + 1.0);
-            if best.is_none_or(|b| score > b.0) {
-                best = Some((score, s));
-            }
+            let torn = node.usage[s].min(1.0 - node.usage[s]).max(0.0) + 0.01;
+            list.push((torn * cost.max(1.0) * rows.sqrt() / (value.abs() + 0.1 * cost.max(1.0)), s));
         }
-        best.map(|b| b.1)
+        list.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
+        list.iter().take(TRIED).map(|x| x.1).collect()
     }
 }
 
 /// The integer programme of a part; suppliers outside it charge nothing for being used.
-fn scope(model: &Model, node: &Node) -> Scope {
+pub(super) fn scope(model: &Model, node: &Node) -> Scope {
     let mut allowed: Table<Vec<usize>> = Table::filled(Vec::new(), model.rows.len());
     let mut segs = Table::filled(Vec::new(), model.sources.len());
     let mut bands: Table<Vec<Band>> = Table::filled(Vec::new(), model.suppliers.len());
@@ -254,8 +281,11 @@ fn scope(model: &Model, node: &Node) -> Scope {
             bands[v] = vec![Band { fixed: 0, least: 0 }];
         }
     }
-    let mut rows: Vec<usize> =
-        node.classes.iter().flat_map(|c| model.classes[*c].ways.iter().flat_map(|w| w.uses.iter().map(|u| u.0))).collect();
+    let mut rows: Vec<usize> = node
+        .classes
+        .iter()
+        .flat_map(|c| model.classes[*c].ways.iter().flat_map(|w| w.uses.iter().map(|u| u.0)))
+        .collect();
     rows.sort_unstable();
     rows.dedup();
     Scope { allowed, segs, bands, classes: node.classes.clone(), rows, waste: true }

@@ -1,38 +1,71 @@
 //! Plans of our own, before any solver is asked: build greedily, then improve move by move.
 
+use super::clock::Clock;
 use super::model::{Band, Model};
 use super::plan::Plan;
+use super::shake::shake;
 use super::state::{State, UNLAWFUL};
 use super::table::Table;
 use super::topup;
 
+/// Most supplier sets that are tried, how many of the cheapest are improved, and how many of those shaken.
+const SETS: (usize, usize, usize) = (300, 12, 4);
+
 /// The best plan that these moves find; none where greed finds no lawful one.
-pub(super) fn plan(model: &Model) -> Option<Plan> {
-    let bands: Table<Vec<Band>> = model.suppliers.iter().map(|v| v.bands.clone()).collect();
+pub(super) fn plan(model: &Model, clock: &Clock) -> Option<Plan> {
     let mut best: Option<(i64, Plan)> = None;
-    for start in starts(model) {
-        let mut closed = bands.clone();
-        for v in 0..model.suppliers.len() {
-            if !start.contains(&v) {
-                closed[v].clear();
-            }
+    let mut filled: Vec<(i64, State)> = Vec::new();
+    for (n, start) in starts(model).into_iter().enumerate() {
+        let mut bands: Table<Vec<Band>> = Table::filled(Vec::new(), model.suppliers.len());
+        for v in start {
+            bands[v].clone_from(&model.suppliers[v].bands);
         }
-        let mut state = State::new(model, closed);
-        if fill(&mut state) {
+        let mut state = State::new(model, bands);
+        if clock.stopped() && !filled.is_empty() {
+            break;
+        }
+        clock.spend(model.sources.len() as u64 * 4);
+        if !fill(&mut state) {
+            continue;
+        }
+        if n == 0 {
+            // The start from everything is improved whatever it costs at first.
             improve(&mut state, 8);
             consider(model, &state, &mut best);
         }
+        close_suppliers(&mut state);
+        state.keep();
+        // One start for each set of suppliers that is really ordered from.
+        if filled.iter().all(|f| f.1.open_set() != state.open_set() || f.0 > state.cost()) {
+            filled.retain(|f| f.1.open_set() != state.open_set());
+            filled.push((state.cost(), state));
+            filled.sort_by_key(|f| f.0);
+            filled.truncate(SETS.1);
+        }
+    }
+    for (_, state) in &mut filled {
+        improve(state, 8);
+        consider(model, state, &mut best);
+    }
+    filled.sort_by_key(|f| f.1.cost());
+    for (_, state) in filled.iter_mut().take(SETS.2) {
+        state.allow_all();
+        improve(state, 8);
+        shake(state, clock);
+        improve(state, 8);
+        consider(model, state, &mut best);
     }
     best.map(|b| b.1)
 }
 
-/// Supplier sets to start from: all, and each alone, and all but each.
+/// Supplier sets to start from: every one where they are few, else all, each alone, and all but each.
 fn starts(model: &Model) -> Vec<Vec<usize>> {
     let all: Vec<usize> = (0..model.suppliers.len()).collect();
     let most = model.max_suppliers.map_or(usize::MAX, |m| m as usize);
     let mut sets = vec![all.clone()];
-    if all.len() <= 4 {
-        sets = (0..1usize << all.len()).rev().map(|m| all.iter().copied().filter(|v| m >> v & 1 == 1).collect()).collect();
+    if all.len() < 16 && 1usize << all.len() <= SETS.0 {
+        sets =
+            (0..1usize << all.len()).rev().map(|m| all.iter().copied().filter(|v| m >> v & 1 == 1).collect()).collect();
     } else {
         sets.extend(all.iter().map(|v| vec![*v]));
         sets.extend(all.iter().map(|v| all.iter().copied().filter(|o| o != v).collect()));
@@ -101,11 +134,14 @@ fn go(state: &mut State, c: usize, w: usize, k: u32) -> bool {
 pub(super) fn improve(state: &mut State, passes: u32) {
     for _ in 0..passes {
         let before = state.cost();
-        shift_flows(state);
+        let rows: Vec<usize> = (0..state.model.rows.len()).collect();
+        shift_flows(state, &rows);
         close_sources(state);
         open_sources(state);
         turn_ways(state);
         close_suppliers(state);
+        open_suppliers(state);
+        state.keep();
         if state.cost() >= before {
             return;
         }
@@ -116,7 +152,6 @@ pub(super) fn improve(state: &mut State, passes: u32) {
 fn attempt<'a>(state: &mut State<'a>, change: impl FnOnce(&mut State<'a>) -> bool) -> bool {
     let (mark, before) = (state.mark(), state.cost());
     if change(state) && state.cost() < before {
-        state.keep();
         return true;
     }
     state.back(mark);
@@ -124,13 +159,13 @@ fn attempt<'a>(state: &mut State<'a>, change: impl FnOnce(&mut State<'a>) -> boo
 }
 
 /// Moves all chunks, or one, of a row from one source to another.
-fn shift_flows(state: &mut State) {
+pub(super) fn shift_flows(state: &mut State, rows: &[usize]) {
     let model = state.model;
-    for r in 0..model.rows.len() {
+    for r in rows.iter().copied() {
         for from in state.flow[r].keys().copied().collect::<Vec<_>>() {
             for to in model.rows[r].any_of.iter().copied().filter(|s| *s != from) {
                 let held = state.flow[r].get(&from).copied().unwrap_or(0);
-                if held == 0 || !state.allowed(model.sources[to].sup) {
+                if held == 0 || !state.usable(to) {
                     continue;
                 }
                 let go = |k: u32| {
@@ -176,40 +211,56 @@ fn empty(state: &mut State, barred: impl Fn(usize) -> bool + Copy, list: &[usize
 
 /// Brings every chunk that it could serve to one source.
 fn open_sources(state: &mut State) {
-    let model = state.model;
-    for s in 0..model.sources.len() {
-        if !state.allowed(model.sources[s].sup) {
-            continue;
+    for s in 0..state.model.sources.len() {
+        if state.usable(s) {
+            open_source(state, s);
         }
-        attempt(state, |state| {
-            for r in &model.sources[s].rows {
-                let others: Vec<(usize, u32)> =
-                    state.flow[*r].iter().filter(|(o, _)| **o != s).map(|(o, k)| (*o, *k)).collect();
-                for (o, k) in others {
-                    state.add(*r, o, k, false);
-                    state.add(*r, s, k, true);
-                }
-            }
-            // What the source does not serve best goes back one row at a time.
-            for r in &model.sources[s].rows {
-                let held = state.flow[*r].get(&s).copied().unwrap_or(0);
-                if held > 0 {
-                    attempt_within(state, |state| {
-                        state.add(*r, s, held, false);
-                        state.assign(*r, held, |o| o == s)
-                    });
-                }
-            }
-            true
-        });
     }
 }
 
-/// As [`attempt`], inside a larger attempt.
-fn attempt_within<'a>(state: &mut State<'a>, change: impl FnOnce(&mut State<'a>) -> bool) {
-    let (mark, before) = (state.mark(), state.cost());
-    if !(change(state) && state.cost() < before) {
-        state.back(mark);
+fn open_source(state: &mut State, s: usize) {
+    let model = state.model;
+    attempt(state, |state| {
+        for r in &model.sources[s].rows {
+            let others: Vec<(usize, u32)> =
+                state.flow[*r].iter().filter(|(o, _)| **o != s).map(|(o, k)| (*o, *k)).collect();
+            for (o, k) in others {
+                state.add(*r, o, k, false);
+                state.add(*r, s, k, true);
+            }
+        }
+        // What the source does not serve best goes back one row at a time.
+        for r in &model.sources[s].rows {
+            let held = state.flow[*r].get(&s).copied().unwrap_or(0);
+            if held > 0 {
+                attempt(state, |state| {
+                    state.add(*r, s, held, false);
+                    state.assign(*r, held, |o| o == s)
+                });
+            }
+        }
+        true
+    });
+}
+
+/// Orders from another supplier: what it would sell if it carried for nothing, then what that is worth.
+fn open_suppliers(state: &mut State) {
+    let model = state.model;
+    for v in 0..model.suppliers.len() {
+        let sources = &model.suppliers[v].sources;
+        if state.is_open(v) || !sources.iter().any(|s| state.usable(*s)) {
+            continue;
+        }
+        let (mark, before) = (state.mark(), state.cost());
+        let terms = state.charge_as(v, vec![Band { fixed: 0, least: 0 }]);
+        for s in sources.iter().filter(|s| state.usable(**s)).copied().collect::<Vec<_>>() {
+            open_source(state, s);
+        }
+        state.charge_as(v, terms);
+        close_suppliers(state);
+        if state.cost() >= before {
+            state.back(mark);
+        }
     }
 }
 
@@ -224,7 +275,9 @@ fn turn_ways(state: &mut State) {
                     move |state: &mut State| {
                         state.way(c, from, k, false);
                         let uses = class.ways.get(from).map(|w| w.uses.as_slice()).unwrap_or_default();
-                        uses.iter().for_each(|(r, n)| state.withdraw(*r, n * k));
+                        for (r, n) in uses {
+                            state.withdraw(*r, n * k);
+                        }
                         go(state, c, to, k)
                     }
                 };
@@ -241,9 +294,7 @@ fn close_suppliers(state: &mut State) {
     let model = state.model;
     for v in 0..model.suppliers.len() {
         if state.is_open(v) {
-            attempt(state, |state| {
-                empty(state, |s| model.sources[s].sup == Some(v), &model.suppliers[v].sources)
-            });
+            attempt(state, |state| empty(state, |s| model.sources[s].sup == Some(v), &model.suppliers[v].sources));
         }
     }
 }

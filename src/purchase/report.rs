@@ -29,16 +29,8 @@ pub(super) fn purchase(problem: &Problem, model: &Model, plan: &Plan, unmet: Vec
     let bound = Money::from_ten_thousandths(proof.bound.min(landed.ten_thousandths()));
     let gap = super::table::real((landed - bound).ten_thousandths());
     let gap_percent = if gap > 0.0 { 100.0 * gap / super::table::real(landed.ten_thousandths()) } else { 0.0 };
-    let totals = Totals {
-        goods,
-        carriage,
-        fees,
-        landed,
-        bound,
-        gap_percent,
-        proven: bound == landed,
-        stopped: proof.stopped,
-    };
+    let totals =
+        Totals { goods, carriage, fees, landed, bound, gap_percent, proven: bound == landed, stopped: proof.stopped };
     Purchase { fits, buy, suppliers, totals, unmet, statistics: proof.statistics }
 }
 

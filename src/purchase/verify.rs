@@ -14,10 +14,8 @@ use crate::money::Money;
 /// [`PurchaseError::Disagreement`] with the first thing that does not agree and the whole
 /// instance as text.
 pub fn verify(problem: &Problem, purchase: &Purchase) -> Result<(), PurchaseError> {
-    check(problem, purchase).map_err(|what| PurchaseError::Disagreement {
-        what,
-        instance: format!("{problem:#?}\n{purchase:#?}"),
-    })
+    check(problem, purchase)
+        .map_err(|what| PurchaseError::Disagreement { what, instance: format!("{problem:#?}\n{purchase:#?}") })
 }
 
 fn check(problem: &Problem, purchase: &Purchase) -> Result<(), String> {
@@ -78,11 +76,7 @@ fn demand_is_met(demand: &Demand, parts: &[&Taken]) -> Result<(), &'static str> 
     Ok(())
 }
 
-fn lines_are_lawful(
-    problem: &Problem,
-    purchase: &Purchase,
-    used: &BTreeMap<usize, (u32, u32)>,
-) -> Result<(), String> {
+fn lines_are_lawful(problem: &Problem, purchase: &Purchase, used: &BTreeMap<usize, (u32, u32)>) -> Result<(), String> {
     let mut bought: BTreeMap<usize, u32> = BTreeMap::new();
     for line in &purchase.buy {
         let source = problem.sources.get(line.source).ok_or("a line of no source")?;
