@@ -1,5 +1,6 @@
-//! Orders with optima from an outside solver (SciPy 1.17 `milp`, HiGHS): the same cost, proven.
+//! Orders with optima from an outside solver (`SciPy` 1.17 `milp`, `HiGHS`): the same cost, proven.
 
+#[cfg(test)]
 #[path = "support/orders.rs"]
 mod orders;
 
@@ -7,6 +8,7 @@ use std::path::Path;
 
 use capjob::purchase::{Limits, by_hand, solve};
 
+#[cfg(test)]
 fn same_optimum(size: char) {
     let dir = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/data/purchase");
     let optima: Vec<_> = orders::optima(&dir).into_iter().filter(|o| o.0.starts_with(size)).collect();

@@ -7,74 +7,108 @@ use super::table::{Table, real};
 
 /// Moves the prices for at most `rounds` rounds, until the bound passes `target` (grains).
 pub(super) fn raise(model: &Model, node: &mut Node, target: f64, rounds: u32, clock: &Clock) {
+    climb(model, node, target, (rounds, &FAST), clock);
+}
+
+/// Raises the bound again and again from where it stands, until a turn gains little.
+pub(super) fn raise_far(model: &Model, node: &mut Node, target: f64, rounds: u32, clock: &Clock) {
+    climb(model, node, target, (rounds, &(1.0, 10, 0.9)), clock);
+    for _ in 0..TURNS {
+        let before = node.bound;
+        climb(model, node, target, (rounds, &(0.2, 10, 0.9)), clock);
+        if node.bound > target || node.bound - before < 0.02 * (target - before) || clock.stopped() {
+            return;
+        }
+    }
+}
+
+/// First step, rounds of patience and what the step shrinks by, where prices are nearly right.
+const FAST: (f64, u32, f64) = (0.5, 10, 0.9);
+
+/// Most turns of [`raise_far`].
+const TURNS: u32 = 10;
+
+/// Moves the prices for at most so many rounds, with steps that begin at this part of the full one.
+fn climb(model: &Model, node: &mut Node, target: f64, (rounds, pace): (u32, &(f64, u32, f64)), clock: &Clock) {
+    let (start, patience, shrink) = *pace;
     let mut trial = node.clone();
     let alone = prices_alone(model);
-    let scale: Table<f64> =
-        alone.iter().zip(model.rows.iter()).map(|(p, r)| p.max(0.01) / f64::from(r.most.max(1)).sqrt()).collect();
-    let mut heading: Table<f64> = Table::filled(0.0, model.rows.len());
-    let (mut step, mut idle) = (1.0, 0);
+    let scale = alone.iter().zip(model.rows.iter()).map(|(p, r)| p.max(0.01) / f64::from(r.most.max(1)).sqrt());
+    let mut pace = Pace {
+        scale: scale.collect(),
+        heading: Table::filled(0.0, model.rows.len()),
+        discount: node.discount.iter().map(|d| vec![(0.1, 0.0); d.len()]).collect(),
+    };
+    let (mut step, mut idle) = (start, 0);
     node.bound = f64::NEG_INFINITY;
     let size = node.plain.len() + node.suppliers.iter().map(|v| node.live(model, *v).count()).sum::<usize>();
     for _ in 0..rounds {
         let priced = trial.priced(model);
         clock.spend(size as u64);
+        for (s, bought) in &priced.bought {
+            node.usage[*s] += 0.08 * (f64::from(u8::from(*bought)) - node.usage[*s]);
+        }
         idle = if priced.bound > node.bound + 1e-6 * target.abs() { 0 } else { idle + 1 };
         if priced.bound > node.bound {
             node.bound = priced.bound;
             node.price.clone_from(&trial.price);
             node.discount.clone_from(&trial.discount);
         }
-        if node.bound > target || step < 0.01 || clock.stopped() {
+        if node.bound > target || step < 0.002 || clock.stopped() {
             return;
         }
-        if idle >= 6 {
-            step *= 0.6;
+        if idle >= patience {
+            step *= shrink;
             idle = 0;
-            trial.price.clone_from(&node.price);
-            trial.discount.clone_from(&node.discount);
-            heading.iter_mut().for_each(|h| *h = 0.0);
-        } else if !advance(model, &mut trial, &priced, (&scale, &mut heading), step * (target - priced.bound).max(1.0))
-        {
+        }
+        pace.discounts(&mut trial, &priced, step);
+        if !pace.prices(&mut trial, &priced, step * (target - priced.bound).max(1.0)) {
             return;
         }
     }
 }
 
-/// One step; false where nothing is short.
-fn advance(model: &Model, node: &mut Node, priced: &Priced, way: (&Table<f64>, &mut Table<f64>), gap: f64) -> bool {
-    let (scale, heading) = way;
-    let mut norm = 0.0;
-    for (r, h) in heading.iter_mut().enumerate() {
-        // A price of nothing cannot fall any further.
-        let short = if node.price[r] <= 0.0 { priced.short[r].max(0.0) } else { priced.short[r] };
-        *h = short + 0.3 * *h;
-        norm += (*h * scale[r]).powi(2);
+/// How far each price and discount moves.
+struct Pace {
+    scale: Table<f64>,
+    heading: Table<f64>,
+    /// Of each supplier and band: the next move, and which way the last one went.
+    discount: Table<Vec<(f64, f64)>>,
+}
+
+impl Pace {
+    /// A step along what is short, scaled by what each row is worth; false where nothing is short.
+    fn prices(&mut self, node: &mut Node, priced: &Priced, gap: f64) -> bool {
+        let mut norm = 0.0;
+        for (r, h) in self.heading.iter_mut().enumerate() {
+            // A price of nothing cannot fall any further.
+            let short = if node.price[r] <= 0.0 { priced.short[r].max(0.0) } else { priced.short[r] };
+            *h = short + 0.3 * *h;
+            norm += (*h * self.scale[r]).powi(2);
+        }
+        if norm <= 1e-12 {
+            return false;
+        }
+        let length = gap / norm;
+        for (r, h) in self.heading.iter().enumerate() {
+            node.price[r] = (node.price[r] + length * h * self.scale[r].powi(2)).max(0.0);
+        }
+        true
     }
-    let mut moved = Vec::new();
-    for (v, option, miss) in &priced.chosen {
-        let Some((b, least)) = option.and_then(|b| Some((b, model.suppliers[*v].bands.get(b)?.least))) else {
-            continue;
-        };
-        let discount = node.discount[*v].get(b).copied().unwrap_or(0.0);
-        if least > 0 && (discount > 0.0 || *miss > 0.0) {
-            let scale = 1.0 / (real(least) / real(model.grain)).max(1.0);
-            norm += (miss * scale).powi(2) * real(least) / real(model.grain);
-            moved.push((*v, b, miss * scale));
+
+    /// Each discount moves towards its own best: further while the sign holds, less when it turns.
+    fn discounts(&mut self, node: &mut Node, priced: &Priced, step: f64) {
+        for (v, b, miss) in &priced.misses {
+            let (Some(pace), Some(discount)) = (self.discount[*v].get_mut(*b), node.discount[*v].get_mut(*b)) else {
+                continue;
+            };
+            let way = miss.signum();
+            pace.0 =
+                if way * pace.1 < 0.0 { pace.0 * 0.5 } else { pace.0 * 1.2 }.clamp(0.0002, (0.1 * step).max(0.0003));
+            pace.1 = way;
+            *discount = (*discount + way * pace.0).clamp(0.0, 1.0);
         }
     }
-    if norm <= 1e-12 {
-        return false;
-    }
-    let length = gap / norm;
-    for (r, h) in heading.iter().enumerate() {
-        node.price[r] = (node.price[r] + length * h * scale[r].powi(2)).max(0.0);
-    }
-    for (v, b, miss) in moved {
-        if let Some(d) = node.discount[v].get_mut(b) {
-            *d = (*d + length * miss).clamp(0.0, 1.0);
-        }
-    }
-    true
 }
 
 /// Drops options, quantities and links that no plan at or below `target` (grains) can have.

@@ -1,6 +1,6 @@
 //! The search for orders of any size: bound, drop, branch over suppliers, settle what is left in parts.
 
-use super::ascend::{raise, reduce};
+use super::ascend::{raise, raise_far, reduce};
 use super::clock::Clock;
 use super::model::{Band, Model};
 use super::node::Node;
@@ -9,15 +9,27 @@ use super::plan::Plan;
 use super::primal;
 use super::state::State;
 use super::table::{Table, real};
+use super::ties;
 
 /// Rounds of price moving at the root, and deeper down.
-const ROUNDS: (u32, u32) = (400, 80);
+const ROUNDS: (u32, u32) = (300, 80);
+
+/// Most flows at the least cost among which ties are settled one criterion after another.
+const TIES: usize = 30;
+
+/// Rows of an order that counts as small.
+const SMALL: usize = 50;
+
+/// First part of the gap that is searched, and what it grows by: small orders, others.
+const TURNS: ((f64, f64), (f64, f64)) = ((0.3, 3.0), (0.08, 1.2));
 
 /// The search and the best plan it holds.
 pub(super) struct Branch<'a> {
     pub(super) model: &'a Model,
     pub(super) clock: &'a Clock,
     pub(super) best: Option<(i64, Plan)>,
+    /// What a plan may cost at most in this turn, grains.
+    pub(super) limit: f64,
     /// The least bound of what was left unsettled, grains.
     pub(super) floor: f64,
     pub(super) nodes: u64,
@@ -28,46 +40,94 @@ pub(super) struct Branch<'a> {
 impl<'a> Branch<'a> {
     pub(super) fn new(model: &'a Model, clock: &'a Clock, start: Option<Plan>) -> Self {
         let best = start.and_then(|p| p.cost(model).map(|c| (c, p)));
-        Self { model, clock, best, floor: f64::INFINITY, nodes: 0, programmes: 0, kept: 0 }
+        Self { model, clock, best, limit: f64::INFINITY, floor: f64::INFINITY, nodes: 0, programmes: 0, kept: 0 }
     }
 
-    /// What a plan must cost at most to be of interest, grains: one grain less than the best.
+    /// What a plan must cost at most to be of interest, grains: the limit of this turn, and one
+    /// grain less than the best.
     fn target(&self) -> f64 {
+        self.limit.min(self.better())
+    }
+
+    /// One grain less than the best plan.
+    fn better(&self) -> f64 {
         let Some((cost, _)) = &self.best else { return 1e12 };
         let cost = real(*cost) / real(self.model.grain);
         cost - 1.0 + 1e-3 + cost * 1e-9
     }
 
     /// Searches everything; the bound in ten-thousandths.
+    ///
+    /// The limit rises from just above the bound: with little room most of what could be bought
+    /// falls away, and the rest falls apart into small parts. Each turn that ends without a plan
+    /// has proven that there is none up to its limit.
     pub(super) fn run(&mut self) -> i64 {
         let mut root = Node::root(self.model);
         self.nodes += 1;
-        raise(self.model, &mut root, self.target(), ROUNDS.0, self.clock);
-        self.polish(&root);
-        if root.bound <= self.target() && reduce(self.model, &mut root, self.target()) {
-            self.kept = root.segs.iter().filter(|g| !g.is_empty()).count();
-            self.explore(root);
+        raise_far(self.model, &mut root, self.better(), ROUNDS.0, self.clock);
+        let mut proven = root.bound;
+        let (first, growth) = if self.model.rows.len() < SMALL { TURNS.0 } else { TURNS.1 };
+        let mut width = (self.better() - proven).max(1.0) * first;
+        while !self.clock.stopped() && proven < self.better() {
+            self.limit = proven + width;
+            self.floor = f64::INFINITY;
+            let mut node = root.clone();
+            if reduce(self.model, &mut node, self.target()) {
+                self.kept = node.segs.iter().filter(|g| !g.is_empty()).count();
+                self.polish(&node);
+                self.explore(node);
+            }
+            let reached = self.limit.min(self.floor);
+            proven = proven.max(reached);
+            if self.floor < self.limit {
+                break;
+            }
+            width *= growth;
         }
         let cost = self.best.as_ref().map_or(i64::MAX, |b| b.0);
-        let grains = (self.floor - 1e-6).ceil().clamp(0.0, 1e15);
-        // What is not left unsettled costs at least as much as the best plan.
+        if proven >= self.better() {
+            self.settle_ties(root);
+            return cost;
+        }
+        let grains = (proven - 1e-6).ceil().clamp(0.0, 1e15);
         cost.min(super::table::grains(grains).saturating_mul(self.model.grain))
     }
 
-    /// A plan of our own from the suppliers that the prices choose.
+    /// Puts the first of the plans that cost the same in the place of the best, where what is left
+    /// at that cost is small enough to tell.
+    fn settle_ties(&mut self, mut root: Node) {
+        let Some((cost, plan)) = self.best.clone() else { return };
+        let grains = real(cost) / real(self.model.grain);
+        if !reduce(self.model, &mut root, grains + 1e-3 + grains * 1e-9) {
+            return;
+        }
+        let mut scope = parts::scope(self.model, &root);
+        scope.waste = false;
+        let size: usize = scope.allowed.iter().map(Vec::len).sum();
+        if size <= TIES {
+            self.best = Some((cost, ties::first(self.model, &scope, &plan)));
+        }
+    }
+
+    /// A plan of our own from what a node still allows, improved with everything.
     fn polish(&mut self, node: &Node) {
-        let chosen = node.priced(self.model).chosen;
         let mut bands: Table<Vec<Band>> = Table::filled(Vec::new(), self.model.suppliers.len());
-        for (v, option, _) in chosen {
-            if option.is_some() {
-                bands[v].clone_from(&self.model.suppliers[v].bands);
+        for v in &node.suppliers {
+            if node.options[*v].iter().any(Option::is_some) {
+                bands[*v].clone_from(&self.model.suppliers[*v].bands);
             }
         }
         let mut state = State::new(self.model, bands);
-        if primal::fill(&mut state) {
-            primal::improve(&mut state, 6);
-            primal::consider(self.model, &state, &mut self.best);
+        state.bar(node.segs.iter().map(Vec::is_empty).collect());
+        if !primal::fill(&mut state) {
+            return;
         }
+        primal::improve(&mut state, 4);
+        primal::shake_some(&mut state, self.clock);
+        primal::consider(self.model, &state, &mut self.best);
+        state.bar(Table::filled(false, self.model.sources.len()));
+        primal::improve(&mut state, 4);
+        primal::consider(self.model, &state, &mut self.best);
     }
 
     /// Settles a node whose bound is known.
@@ -92,7 +152,7 @@ impl<'a> Branch<'a> {
         }
         match self.divide(&node) {
             Some(v) => self.children(&node, v),
-            None => self.leaf(node),
+            None => self.leaf(&node),
         }
     }
 
@@ -130,8 +190,8 @@ impl<'a> Branch<'a> {
     }
 
     /// Every supplier is decided: the rest falls apart into parts that are settled one by one.
-    fn leaf(&mut self, node: Node) {
-        let mut bound_to: Vec<usize> = node.suppliers.iter().copied().filter(|v| self.presses(&node, *v)).collect();
+    fn leaf(&mut self, node: &Node) {
+        let mut bound_to: Vec<usize> = node.suppliers.iter().copied().filter(|v| Self::presses(node, *v)).collect();
         loop {
             let mut fixed = 0.0;
             let mut base = node.clone();
@@ -144,9 +204,9 @@ impl<'a> Branch<'a> {
                 }
             }
             base.suppliers.clone_from(&bound_to);
-            let Some(plan) = self.settle(&node, &base, fixed) else { return };
-            let Some(missed) = self.missed(&node, &plan, &bound_to) else {
-                self.accept(&node, plan.0, plan.1 + fixed);
+            let Some(plan) = self.settle(node, &base, fixed) else { return };
+            let Some(missed) = self.missed(node, &plan, &bound_to) else {
+                self.accept(node, &plan.0, plan.1 + fixed);
                 return;
             };
             bound_to.push(missed);
@@ -155,7 +215,7 @@ impl<'a> Branch<'a> {
     }
 
     /// Whether the threshold of a decided supplier bears on the bound.
-    fn presses(&self, node: &Node, v: usize) -> bool {
+    fn presses(node: &Node, v: usize) -> bool {
         let Some(b) = node.options[v].first().copied().flatten() else { return false };
         node.discount[v].get(b).is_some_and(|d| *d > 0.02)
     }
@@ -204,10 +264,10 @@ impl<'a> Branch<'a> {
 
     /// Makes a leaf's plan real. Where goods cannot reach a threshold to the grain, what is between
     /// stays open.
-    fn accept(&mut self, node: &Node, plan: Plan, value: f64) {
+    fn accept(&mut self, node: &Node, plan: &Plan, value: f64) {
         let bands = self.model.suppliers.iter().map(|v| v.bands.clone()).collect();
         let mut state = State::new(self.model, bands);
-        state.load(&plan);
+        state.load(plan);
         primal::improve(&mut state, 2);
         primal::consider(self.model, &state, &mut self.best);
         let value = value.max(node.bound);

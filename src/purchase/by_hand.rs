@@ -112,7 +112,7 @@ impl Basket<'_> {
 
     /// The source with the lowest unit price for these pieces that still has them.
     fn cheapest(&self, demand: &Demand, pieces: (u32, u32), supplier: Option<usize>) -> Option<(usize, i64)> {
-        let mut best: Option<(i64, (Option<&str>, &str), usize)> = None;
+        let mut best = None;
         for s in &demand.any_of {
             let source = self.problem.sources.get(*s)?;
             if supplier.is_some() && source.supplier.is_some() && source.supplier != supplier {
@@ -128,11 +128,11 @@ impl Basket<'_> {
             }
             let name = source.supplier.and_then(|v| self.problem.suppliers.get(v)).map(|v| v.name.as_str());
             let key = (tier.each.ten_thousandths(), (name, source.number.as_str()), *s);
-            if best.is_none_or(|b| key < b) {
+            if best.as_ref().is_none_or(|b| key < *b) {
                 best = Some(key);
             }
         }
-        best.map(|b| (b.2, b.0))
+        best.map(|(each, _, s)| (s, each))
     }
 
     /// The least quantity that can be bought for what is taken of a source; none beyond its stock.

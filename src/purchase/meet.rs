@@ -1,5 +1,6 @@
 //! Which positions can be met at all, and why the others cannot.
 
+use super::clock::Clock;
 use super::milp::{Aim, Scope};
 use super::model::{Band, Model};
 use super::outcome::{Unmet, UnmetWhy};
@@ -15,7 +16,7 @@ pub(super) struct Met {
 }
 
 /// Takes the positions that cannot be met out of the model.
-pub(super) fn settle(problem: &Problem, model: &mut Model) -> Met {
+pub(super) fn settle(problem: &Problem, model: &mut Model, clock: &Clock) -> Met {
     let mut unmet: Vec<Unmet> = model.hopeless.iter().map(|p| unmet_for(*p, UnmetWhy::NoArrangement)).collect();
     for c in 0..model.classes.len() {
         if model.classes[c].ways.iter().all(|w| w.uses.iter().any(|u| !any_source_has(model, u.0))) {
@@ -24,7 +25,7 @@ pub(super) fn settle(problem: &Problem, model: &mut Model) -> Met {
         }
     }
     model.settle(problem);
-    let mut plan = primal::plan(model);
+    let mut plan = primal::plan(model, clock);
     if plan.is_none() {
         let solved = Scope::all(model).solve(model, Aim::Meet, &[], None);
         let left = solved
@@ -70,7 +71,9 @@ fn reason(model: &Model, left: &Table<u32>) -> UnmetWhy {
     }
     let mut free = scope;
     for bands in free.bands.iter_mut() {
-        bands.iter_mut().for_each(|b| *b = Band { least: 0, ..*b });
+        for band in bands.iter_mut() {
+            *band = Band { least: 0, ..*band };
+        }
     }
     if fewer(model, &free) { UnmetWhy::MinimumOrder } else { UnmetWhy::Stock }
 }

@@ -83,6 +83,9 @@ struct Bought {
     each: i64,
 }
 
+/// What is taken of one source: pieces bought, pieces fitted, and the flows with their most.
+type Taken = (Expression, Expression, Vec<(Variable, u32)>);
+
 struct Build<'a> {
     scope: &'a Scope,
     model: &'a Model,
@@ -187,12 +190,12 @@ impl<'a> Build<'a> {
             let (lo, hi) = (f64::from(seg.lo / src.pack), seg.hi / src.pack);
             let pack = f64::from(src.pack);
             let pieces = if seg.lo == seg.hi {
-                Expression::from(on * f64::from(seg.lo))
+                on * f64::from(seg.lo)
             } else {
                 let packs = self.integer(hi);
                 self.need((packs - on * lo).geq(0));
                 self.need((packs - on * f64::from(hi)).leq(0));
-                Expression::from(packs * pack)
+                packs * pack
             };
             if let Some(open) = open {
                 self.need((on - open.clone()).leq(0));
@@ -267,8 +270,7 @@ impl<'a> Build<'a> {
 
     /// What is bought covers what is used, what is selected from, and the spares.
     fn quantities(&mut self) {
-        let mut taken: Table<(Expression, Expression, Vec<(Variable, u32)>)> =
-            (0..self.model.sources.len()).map(|_| Default::default()).collect();
+        let mut taken: Table<Taken> = (0..self.model.sources.len()).map(|_| Default::default()).collect();
         for r in &self.scope.rows {
             let row = &self.model.rows[*r];
             for (s, chunks) in &self.flow[*r] {

@@ -254,7 +254,7 @@ fn sorted_sources(problem: &Problem) -> (Table<Src>, Vec<usize>) {
     let mut order: Vec<usize> = (0..problem.sources.len()).collect();
     let at = |i: &usize| problem.sources.get(*i).map(|s| (name(s), key(s)));
     order.sort_by_cached_key(at);
-    let mut ranks: Vec<(usize, Option<(&str, Option<&str>)>)> = order
+    let mut ranks: Vec<_> = order
         .iter()
         .enumerate()
         .map(|(i, id)| (i, problem.sources.get(*id).map(|s| (s.number.as_str(), name(s)))))
@@ -311,12 +311,12 @@ fn bands(terms: &super::problem::Supplier) -> Vec<Band> {
     let carriage = terms.carriage.ten_thousandths();
     let free = terms.free_over.map(crate::money::Money::ten_thousandths);
     let least = terms.minimum_order.map_or(0, crate::money::Money::ten_thousandths);
-    let fee = terms.small_order_fee.map(crate::money::Money::ten_thousandths);
+    let small = terms.small_order_fee.map(crate::money::Money::ten_thousandths);
     let mut all = vec![Band { fixed: carriage, least }];
     if let Some(free) = free {
         all.push(Band { fixed: 0, least: free.max(least) });
     }
-    if let Some(fee) = fee {
+    if let Some(fee) = small {
         all.push(Band { fixed: carriage + fee, least: 0 });
         all.extend(free.map(|least| Band { fixed: fee, least }));
     }

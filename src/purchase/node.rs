@@ -27,6 +27,8 @@ pub(super) struct Node {
     pub(super) price: Table<f64>,
     /// Discount on the goods, by supplier and band.
     pub(super) discount: Table<Vec<f64>>,
+    /// Of each source: in what part of the latest rounds it was bought.
+    pub(super) usage: Table<f64>,
     /// Lower bound, grains.
     pub(super) bound: f64,
 }
@@ -39,8 +41,12 @@ pub(super) struct Priced {
     pub(super) bound: f64,
     /// Chunks asked minus chunks offered, by row.
     pub(super) short: Table<f64>,
-    /// Of each supplier in the node: its cheapest option, and by how much the goods miss the threshold.
-    pub(super) chosen: Vec<(usize, Option<usize>, f64)>,
+    /// Of each supplier in the node: its cheapest option.
+    pub(super) chosen: Vec<(usize, Option<usize>)>,
+    /// Sources that are bought at these prices, and those that are not.
+    pub(super) bought: Vec<(usize, bool)>,
+    /// By how much the goods of a supplier would miss the threshold of each band, grains.
+    pub(super) misses: Vec<(usize, usize, f64)>,
 }
 
 impl Node {
@@ -57,6 +63,7 @@ impl Node {
             rows: model.sources.iter().map(|s| s.rows.clone()).collect(),
             price: prices_alone(model),
             discount: model.suppliers.iter().map(|v| vec![0.0; v.bands.len()]).collect(),
+            usage: Table::filled(0.5, model.sources.len()),
             bound: f64::NEG_INFINITY,
         }
     }
@@ -88,19 +95,22 @@ impl Node {
     pub(super) fn priced(&self, model: &Model) -> Priced {
         let mut short: Table<f64> = Table::filled(0.0, model.rows.len());
         let mut bound = self.ask(model, &mut short);
+        let mut bought = Vec::new();
         for s in self.plain.iter().filter(|s| !self.segs[**s].is_empty()) {
             let worths = self.worths(model, *s);
             let (value, quantity) = self.best(model, *s, &worths, 1.0);
             bound += value;
             worths.offer(model, &model.sources[*s], quantity, &mut short);
+            bought.push((*s, quantity > 0));
         }
         let mut chosen = Vec::new();
+        let mut misses = Vec::new();
         for v in &self.suppliers {
-            let (value, option, miss) = self.supplier(model, *v, &mut short);
+            let (value, option) = self.supplier(model, *v, &mut short, (&mut misses, &mut bought));
             bound += value;
-            chosen.push((*v, option, miss));
+            chosen.push((*v, option));
         }
-        Priced { bound, short, chosen }
+        Priced { bound, short, chosen, bought, misses }
     }
 
     /// What the classes ask at these prices, each the way that costs it least.
@@ -122,19 +132,31 @@ impl Node {
         model.suppliers[v].sources.iter().copied().filter(|s| !self.segs[*s].is_empty())
     }
 
-    /// A supplier takes its cheapest option: its part of the bound, the option, what its goods miss.
-    fn supplier(&self, model: &Model, v: usize, short: &mut Table<f64>) -> (f64, Option<usize>, f64) {
+    /// A supplier takes its cheapest option: its part of the bound, and the option.
+    fn supplier(
+        &self,
+        model: &Model,
+        v: usize,
+        short: &mut Table<f64>,
+        out: (&mut Vec<(usize, usize, f64)>, &mut Vec<(usize, bool)>),
+    ) -> (f64, Option<usize>) {
         let live: Vec<(usize, Worths)> = self.live(model, v).map(|s| (s, self.worths(model, s))).collect();
         let mut best = (f64::INFINITY, None, Vec::new());
         for option in &self.options[v] {
             let (fixed, rate) = self.terms(model, v, *option);
             let mut value = fixed;
             let mut quantities = Vec::new();
-            if option.is_some() {
+            if let Some(b) = option {
+                let mut goods = 0.0;
                 for (s, w) in &live {
                     let (part, quantity) = self.best(model, *s, w, rate);
                     value += part;
                     quantities.push(quantity);
+                    goods += real(model.sources[*s].each(quantity).unwrap_or(0)) * f64::from(quantity);
+                }
+                let least = model.suppliers[v].bands.get(*b).map_or(0, |b| b.least);
+                if least > 0 {
+                    out.0.push((v, *b, (real(least) - goods) / real(model.grain)));
                 }
             } else if live.iter().any(|(s, _)| self.must[*s]) {
                 value = f64::INFINITY;
@@ -143,14 +165,11 @@ impl Node {
                 best = (value, *option, quantities);
             }
         }
-        let mut goods = 0.0;
         for ((s, w), quantity) in live.iter().zip(&best.2) {
-            let src = &model.sources[*s];
-            w.offer(model, src, *quantity, short);
-            goods += real(src.each(*quantity).unwrap_or(0)) / real(model.grain) * f64::from(*quantity);
+            w.offer(model, &model.sources[*s], *quantity, short);
+            out.1.push((*s, *quantity > 0));
         }
-        let band = best.1.and_then(|b| model.suppliers[v].bands.get(b));
-        (best.0, best.1, band.map_or(0.0, |b| real(b.least) / real(model.grain) - goods))
+        (best.0, best.1)
     }
 
     /// The part of the bound of one option of a supplier.

@@ -11,7 +11,7 @@ use super::plan::Plan;
 use super::table::{Table, real};
 
 /// Largest number of flows and quantities that one integer programme is asked for.
-const LARGEST: usize = 90;
+const LARGEST: usize = 40;
 
 /// Rounds of price moving for a part.
 const ROUNDS: u32 = 40;
@@ -223,9 +223,10 @@ impl Work<'_> {
             let each = |g: &super::model::Seg| rate * real(g.each) / grain;
             let values = node.segs[s].iter().map(|g| worths.within(self.model.sources[s].pack, *g, each(g), 0));
             let Some((value, q)) = values.min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
-            let cost = node.segs[s].iter().map(each).fold(f64::INFINITY, f64::min) * f64::from(q);
+            let cost = node.segs[s].iter().map(each).fold(f64::INFINITY, f64::min) * f64::from(q.max(1));
             let rows = real(i64::try_from(node.rows[s].len()).unwrap_or(0));
-            let score = cost.max(1.0) * rows / (value.abs() + 1.0);
+            let torn = node.usage[s].min(1.0 - node.usage[s]).max(0.0) + 0.01;
+            let score = torn * cost.max(1.0) * rows.sqrt() / (value.abs() + 0.1 * cost.max(1.0));
             if best.is_none_or(|b| score > b.0) {
                 best = Some((score, s));
             }
@@ -235,7 +236,7 @@ impl Work<'_> {
 }
 
 /// The integer programme of a part; suppliers outside it charge nothing for being used.
-fn scope(model: &Model, node: &Node) -> Scope {
+pub(super) fn scope(model: &Model, node: &Node) -> Scope {
     let mut allowed: Table<Vec<usize>> = Table::filled(Vec::new(), model.rows.len());
     let mut segs = Table::filled(Vec::new(), model.sources.len());
     let mut bands: Table<Vec<Band>> = Table::filled(Vec::new(), model.suppliers.len());

@@ -61,15 +61,15 @@ impl Plan {
     /// Goods by supplier, and goods from the shelf.
     pub(super) fn goods(&self, model: &Model) -> Option<(Table<i64>, i64)> {
         let mut goods = Table::filled(0i64, model.suppliers.len());
-        let mut shelf = 0;
+        let mut unbilled = 0;
         for (s, q) in self.quantity.iter().enumerate().filter(|(_, q)| **q > 0) {
             let line = model.sources[s].each(*q)? * i64::from(*q);
             match model.sources[s].sup {
                 Some(v) => goods[v] += line,
-                None => shelf += line,
+                None => unbilled += line,
             }
         }
-        Some((goods, shelf))
+        Some((goods, unbilled))
     }
 
     /// Whether anything is bought of each supplier.
@@ -79,8 +79,8 @@ impl Plan {
 
     /// The landed cost; none where a quantity or a supplier's terms do not allow it.
     pub(super) fn cost(&self, model: &Model) -> Option<i64> {
-        let (goods, shelf) = self.goods(model)?;
-        let mut cost = shelf;
+        let (goods, unbilled) = self.goods(model)?;
+        let mut cost = unbilled;
         let open = self.open(model);
         if model.max_suppliers.is_some_and(|most| open.iter().filter(|o| **o).count() > most as usize) {
             return None;

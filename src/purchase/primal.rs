@@ -1,37 +1,70 @@
 //! Plans of our own, before any solver is asked: build greedily, then improve move by move.
 
+use super::clock::Clock;
 use super::model::{Band, Model};
 use super::plan::Plan;
 use super::state::{State, UNLAWFUL};
 use super::table::Table;
 use super::topup;
 
+/// Most supplier sets that are tried, how many of the cheapest are improved, and how many of those shaken.
+const SETS: (usize, usize, usize) = (300, 24, 6);
+
+/// Times that a plan is taken apart: at most so many for each row, and at most in all.
+const SHAKES: u32 = 80;
+const SHAKES_MOST: u32 = 12_000;
+
 /// The best plan that these moves find; none where greed finds no lawful one.
-pub(super) fn plan(model: &Model) -> Option<Plan> {
-    let bands: Table<Vec<Band>> = model.suppliers.iter().map(|v| v.bands.clone()).collect();
+pub(super) fn plan(model: &Model, clock: &Clock) -> Option<Plan> {
     let mut best: Option<(i64, Plan)> = None;
-    for start in starts(model) {
-        let mut closed = bands.clone();
-        for v in 0..model.suppliers.len() {
-            if !start.contains(&v) {
-                closed[v].clear();
-            }
+    let mut filled: Vec<(i64, State)> = Vec::new();
+    for (n, start) in starts(model).into_iter().enumerate() {
+        let mut bands: Table<Vec<Band>> = Table::filled(Vec::new(), model.suppliers.len());
+        for v in start {
+            bands[v].clone_from(&model.suppliers[v].bands);
         }
-        let mut state = State::new(model, closed);
-        if fill(&mut state) {
+        let mut state = State::new(model, bands);
+        if clock.stopped() && !filled.is_empty() {
+            break;
+        }
+        clock.spend(model.sources.len() as u64 * 4);
+        if !fill(&mut state) {
+            continue;
+        }
+        if n == 0 {
+            // The start from everything is improved whatever it costs at first.
             improve(&mut state, 8);
             consider(model, &state, &mut best);
         }
+        close_suppliers(&mut state);
+        state.keep();
+        // One start for each set of suppliers that is really ordered from.
+        if filled.iter().all(|f| f.1.open_set() != state.open_set() || f.0 > state.cost()) {
+            filled.retain(|f| f.1.open_set() != state.open_set());
+            filled.push((state.cost(), state));
+            filled.sort_by_key(|f| f.0);
+            filled.truncate(SETS.1);
+        }
+    }
+    for (_, state) in &mut filled {
+        improve(state, 8);
+        consider(model, state, &mut best);
+    }
+    filled.sort_by_key(|f| f.1.cost());
+    for (_, state) in filled.iter_mut().take(SETS.2) {
+        shake_some(state, clock);
+        improve(state, 8);
+        consider(model, state, &mut best);
     }
     best.map(|b| b.1)
 }
 
-/// Supplier sets to start from: all, and each alone, and all but each.
+/// Supplier sets to start from: every one where they are few, else all, each alone, and all but each.
 fn starts(model: &Model) -> Vec<Vec<usize>> {
     let all: Vec<usize> = (0..model.suppliers.len()).collect();
     let most = model.max_suppliers.map_or(usize::MAX, |m| m as usize);
     let mut sets = vec![all.clone()];
-    if all.len() <= 4 {
+    if all.len() < 16 && 1usize << all.len() <= SETS.0 {
         sets =
             (0..1usize << all.len()).rev().map(|m| all.iter().copied().filter(|v| m >> v & 1 == 1).collect()).collect();
     } else {
@@ -102,11 +135,13 @@ fn go(state: &mut State, c: usize, w: usize, k: u32) -> bool {
 pub(super) fn improve(state: &mut State, passes: u32) {
     for _ in 0..passes {
         let before = state.cost();
-        shift_flows(state);
+        let rows: Vec<usize> = (0..state.model.rows.len()).collect();
+        shift_flows(state, &rows);
         close_sources(state);
         open_sources(state);
         turn_ways(state);
         close_suppliers(state);
+        state.keep();
         if state.cost() >= before {
             return;
         }
@@ -117,21 +152,94 @@ pub(super) fn improve(state: &mut State, passes: u32) {
 fn attempt<'a>(state: &mut State<'a>, change: impl FnOnce(&mut State<'a>) -> bool) -> bool {
     let (mark, before) = (state.mark(), state.cost());
     if change(state) && state.cost() < before {
-        state.keep();
         return true;
     }
     state.back(mark);
     false
 }
 
-/// Moves all chunks, or one, of a row from one source to another.
-fn shift_flows(state: &mut State) {
+/// [`shake`]s as often as the size of the order asks.
+pub(super) fn shake_some(state: &mut State, clock: &Clock) {
+    let rows = u32::try_from(state.model.rows.len()).unwrap_or(u32::MAX);
+    shake(state, rows.saturating_mul(rows.min(SHAKES)).min(SHAKES_MOST), clock);
+}
+
+/// Takes a few rows that share sources out of the plan and puts them back otherwise, `rounds` times;
+/// what does not make the plan cheaper is taken back. The dice are loaded the same way each time.
+fn shake(state: &mut State, rounds: u32, clock: &Clock) {
     let model = state.model;
-    for r in 0..model.rows.len() {
+    let mut dice: u64 = 0x9e37_79b9_7f4a_7c15;
+    let mut below = |n: usize| {
+        dice ^= dice << 13;
+        dice ^= dice >> 7;
+        dice ^= dice << 17;
+        usize::try_from(dice >> 20).unwrap_or(0) % n.max(1)
+    };
+    let mut best = state.clone();
+    for round in 0..rounds {
+        if model.rows.len() == 0 || clock.stopped() {
+            break;
+        }
+        clock.spend(200);
+        state.keep();
+        // A slightly dearer plan may be passed through, less and less so.
+        let slack = best.cost() / 2_000 * i64::from(rounds - round) / i64::from(rounds);
+        let (mark, before) = (state.mark(), state.cost());
+        let wanted = 2 + below(10);
+        let mut rows = vec![below(model.rows.len())];
+        for _ in 0..wanted * 3 {
+            let from = rows.get(below(rows.len())).copied().unwrap_or(0);
+            let near = &model.rows[from].any_of;
+            let next = near.get(below(near.len())).map(|s| &model.sources[*s].rows);
+            let next = next.and_then(|rows| rows.get(below(rows.len())).copied());
+            if let Some(r) = next.filter(|r| !rows.contains(r)) {
+                rows.push(r);
+            }
+            if rows.len() >= wanted {
+                break;
+            }
+        }
+        let used: Vec<usize> = rows.iter().flat_map(|r| state.flow[*r].keys().copied()).collect();
+        let avoid = used.get(below(used.len())).copied();
+        let mut loose = Vec::new();
+        for r in &rows {
+            for (s, k) in state.flow[*r].clone() {
+                state.add(*r, s, k, false);
+                loose.push((*r, k));
+            }
+        }
+        for i in (1..loose.len()).rev() {
+            loose.swap(i, below(i + 1));
+        }
+        let back = loose.iter().all(|(r, k)| {
+            let mark = state.mark();
+            state.assign(*r, *k, |s| Some(s) == avoid) || {
+                state.back(mark);
+                state.assign(*r, *k, |_| false)
+            }
+        });
+        if back {
+            shift_flows(state, &rows);
+        }
+        if !back || state.cost() > before.min(best.cost() + slack) + slack / 4 {
+            state.back(mark);
+        } else if state.cost() < best.cost() {
+            state.keep();
+            best = state.clone();
+        }
+    }
+    *state = best;
+    state.keep();
+}
+
+/// Moves all chunks, or one, of a row from one source to another.
+fn shift_flows(state: &mut State, rows: &[usize]) {
+    let model = state.model;
+    for r in rows.iter().copied() {
         for from in state.flow[r].keys().copied().collect::<Vec<_>>() {
             for to in model.rows[r].any_of.iter().copied().filter(|s| *s != from) {
                 let held = state.flow[r].get(&from).copied().unwrap_or(0);
-                if held == 0 || !state.allowed(model.sources[to].sup) {
+                if held == 0 || !state.usable(to) {
                     continue;
                 }
                 let go = |k: u32| {
@@ -179,7 +287,7 @@ fn empty(state: &mut State, barred: impl Fn(usize) -> bool + Copy, list: &[usize
 fn open_sources(state: &mut State) {
     let model = state.model;
     for s in 0..model.sources.len() {
-        if !state.allowed(model.sources[s].sup) {
+        if !state.usable(s) {
             continue;
         }
         attempt(state, |state| {
@@ -195,7 +303,7 @@ fn open_sources(state: &mut State) {
             for r in &model.sources[s].rows {
                 let held = state.flow[*r].get(&s).copied().unwrap_or(0);
                 if held > 0 {
-                    attempt_within(state, |state| {
+                    attempt(state, |state| {
                         state.add(*r, s, held, false);
                         state.assign(*r, held, |o| o == s)
                     });
@@ -203,14 +311,6 @@ fn open_sources(state: &mut State) {
             }
             true
         });
-    }
-}
-
-/// As [`attempt`], inside a larger attempt.
-fn attempt_within<'a>(state: &mut State<'a>, change: impl FnOnce(&mut State<'a>) -> bool) {
-    let (mark, before) = (state.mark(), state.cost());
-    if !(change(state) && state.cost() < before) {
-        state.back(mark);
     }
 }
 
@@ -225,7 +325,9 @@ fn turn_ways(state: &mut State) {
                     move |state: &mut State| {
                         state.way(c, from, k, false);
                         let uses = class.ways.get(from).map(|w| w.uses.as_slice()).unwrap_or_default();
-                        uses.iter().for_each(|(r, n)| state.withdraw(*r, n * k));
+                        for (r, n) in uses {
+                            state.withdraw(*r, n * k);
+                        }
                         go(state, c, to, k)
                     }
                 };

@@ -14,7 +14,7 @@ use super::ties;
 use super::verify::verify;
 
 /// Largest number of flows and sources that one integer programme is asked for.
-const SMALL: usize = 30;
+const SMALL: usize = 16;
 
 /// Source evaluations after which the search stops by itself.
 const WORK: u64 = 60_000_000;
@@ -30,10 +30,12 @@ const WORK: u64 = 60_000_000;
 pub fn solve(problem: &Problem, limits: &Limits) -> Result<Purchase, PurchaseError> {
     problem.check()?;
     let mut model = Model::new(problem);
-    let met = meet::settle(problem, &mut model);
+    let clock = Clock::new(WORK, limits.seconds);
+    let met = meet::settle(problem, &mut model, &clock);
     let mut search = Search {
         model: &model,
         limits: *limits,
+        clock: &clock,
         best: met.plan,
         bound: 0,
         stopped: false,
@@ -50,6 +52,7 @@ pub fn solve(problem: &Problem, limits: &Limits) -> Result<Purchase, PurchaseErr
 struct Search<'a> {
     model: &'a Model,
     limits: Limits,
+    clock: &'a Clock,
     best: Option<Plan>,
     bound: i64,
     stopped: bool,
@@ -71,10 +74,9 @@ impl Search<'_> {
 
     /// Bounds and branches.
     fn branch(&mut self) {
-        let clock = Clock::new(WORK, self.limits.seconds);
-        let mut branch = Branch::new(self.model, &clock, self.best.clone());
+        let mut branch = Branch::new(self.model, self.clock, self.best.clone());
         self.bound = branch.run();
-        self.stopped = clock.stopped();
+        self.stopped = self.clock.stopped();
         self.statistics.nodes += branch.nodes;
         self.statistics.programmes += branch.programmes;
         self.statistics.sources_kept = branch.kept;
@@ -94,7 +96,7 @@ impl Search<'_> {
     /// One integer programme for everything.
     fn whole(&mut self) {
         let scope = Scope::all(self.model);
-        let Some(solved) = scope.solve(self.model, Aim::Cost, &[], self.limits.seconds) else { return };
+        let Some(solved) = scope.solve(self.model, Aim::Cost, &[], self.clock.seconds()) else { return };
         self.statistics.programmes += 1;
         let plan = solved.plan.trimmed(self.model);
         let cost = plan.worth(self.model).map(|w| w.cost);

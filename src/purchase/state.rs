@@ -20,6 +20,7 @@ pub(super) struct State<'a> {
     bands: Table<Vec<Band>>,
     pub(super) ways: Table<Vec<u32>>,
     pub(super) flow: Table<BTreeMap<usize, u32>>,
+    barred: Table<bool>,
     used: Table<u32>,
     need: Table<u32>,
     extra: Table<u32>,
@@ -46,6 +47,7 @@ impl<'a> State<'a> {
             ways: model.classes.iter().map(|c| vec![0; c.ways.len()]).collect(),
             flow: Table::filled(BTreeMap::new(), model.rows.len()),
             need: Table::filled(0, model.sources.len()),
+            barred: Table::filled(false, model.sources.len()),
             used: Table::filled(0, model.sources.len()),
             extra: Table::filled(0, model.sources.len()),
             cost_of: Table::filled(0, model.sources.len()),
@@ -57,9 +59,14 @@ impl<'a> State<'a> {
         }
     }
 
-    /// Whether the supplier may be ordered from.
-    pub(super) fn allowed(&self, supplier: Option<usize>) -> bool {
-        supplier.is_none_or(|v| !self.bands[v].is_empty())
+    /// Whether the source may be bought of.
+    pub(super) fn usable(&self, s: usize) -> bool {
+        !self.barred[s] && self.model.sources[s].sup.is_none_or(|v| !self.bands[v].is_empty())
+    }
+
+    /// Which sources may not be bought of from now on.
+    pub(super) fn bar(&mut self, barred: Table<bool>) {
+        self.barred = barred;
     }
 
     /// A point to go back to.
@@ -164,6 +171,11 @@ impl<'a> State<'a> {
         self.lines[v] > 0
     }
 
+    /// The suppliers that anything is bought of.
+    pub(super) fn open_set(&self) -> Vec<usize> {
+        (0..self.lines.len()).filter(|v| self.is_open(*v)).collect()
+    }
+
     /// Whether anything is taken of the source.
     pub(super) fn takes(&self, s: usize) -> bool {
         self.need[s] > 0
@@ -178,7 +190,7 @@ impl<'a> State<'a> {
             for s in model.rows[r].any_of.iter().copied().filter(|s| !barred(*s)) {
                 let room = model.sources[s].most().saturating_sub(self.need[s]) / model.rows[r].weight().max(1);
                 let n = left.min(room);
-                if n == 0 || !self.allowed(model.sources[s].sup) {
+                if n == 0 || !self.usable(s) {
                     continue;
                 }
                 let (mark, before) = (self.mark(), self.cost());

@@ -1,6 +1,6 @@
 //! A table whose rows are named by number, and the few conversions between whole and real numbers.
 
-use std::ops::{Deref, DerefMut, Index, IndexMut};
+use std::ops::{Index, IndexMut};
 
 /// A vector that is indexed only by numbers handed out together with it.
 #[derive(Debug, Clone, Default, PartialEq, Eq, PartialOrd, Ord)]
@@ -13,6 +13,15 @@ impl<T> Table<T> {
     pub(super) fn push(&mut self, row: T) -> usize {
         self.0.push(row);
         self.0.len() - 1
+    }
+    pub(super) fn len(&self) -> usize {
+        self.0.len()
+    }
+    pub(super) fn iter(&self) -> std::slice::Iter<'_, T> {
+        self.0.iter()
+    }
+    pub(super) fn iter_mut(&mut self) -> std::slice::IterMut<'_, T> {
+        self.0.iter_mut()
     }
 }
 
@@ -31,19 +40,6 @@ impl<T> From<Vec<T>> for Table<T> {
 impl<T> FromIterator<T> for Table<T> {
     fn from_iter<I: IntoIterator<Item = T>>(rows: I) -> Self {
         Self(rows.into_iter().collect())
-    }
-}
-
-impl<T> Deref for Table<T> {
-    type Target = [T];
-    fn deref(&self) -> &[T] {
-        &self.0
-    }
-}
-
-impl<T> DerefMut for Table<T> {
-    fn deref_mut(&mut self) -> &mut [T] {
-        &mut self.0
     }
 }
 

@@ -3,6 +3,7 @@
 use std::cmp::Reverse;
 use std::collections::{BTreeMap, BTreeSet};
 
+use capjob::money::Money;
 use capjob::purchase::{Demand, Problem, Purchase};
 
 /// What is compared, in the stated order of ties.
@@ -63,7 +64,10 @@ fn meet(problem: &Problem, load: &Load, demand: &Demand) -> Vec<Load> {
 }
 
 /// Required pieces of the sources of one supplier, and the best order for them.
-type Orders = BTreeMap<(Option<usize>, Vec<u32>), Option<(i64, usize, Vec<(String, String)>)>>;
+type Orders = BTreeMap<(Option<usize>, Vec<u32>), Option<Order>>;
+
+/// Landed cost, numbers, and their names.
+type Order = (i64, usize, Vec<(String, String)>);
 
 fn key(problem: &Problem, load: &Load, orders: &mut Orders) -> Option<Key> {
     let spare = |s: usize, used: u32| {
@@ -71,9 +75,9 @@ fn key(problem: &Problem, load: &Load, orders: &mut Orders) -> Option<Key> {
         if used == 0 {
             return 0;
         }
-        let share =
-            if used > 10 { (f64::from(used) * problem.rules.over_ten.get() / 100.0 - 1e-9).ceil() } else { 0.0 };
-        problem.rules.spares[kind].max(share as u32)
+        let enough = |n: &u32| f64::from(*n) + 1e-9 >= f64::from(used) * problem.rules.over_ten.get() / 100.0;
+        let share = if used > 10 { (0..=used).find(enough).unwrap() } else { 0 };
+        problem.rules.spares[kind].max(share)
     };
     let need: Vec<u32> = load.0.iter().enumerate().map(|(s, (u, e))| u + e + spare(s, *u)).collect();
     let mut total = Key { cost: 0, suppliers: 0, numbers: 0, life: Reverse(load.1), names: Vec::new() };
@@ -96,16 +100,11 @@ fn key(problem: &Problem, load: &Load, orders: &mut Orders) -> Option<Key> {
 }
 
 /// The cheapest order with one supplier by trying every quantity of every line.
-fn order(
-    problem: &Problem,
-    supplier: Option<usize>,
-    sources: &[usize],
-    need: &[u32],
-) -> Option<(i64, usize, Vec<(String, String)>)> {
+fn order(problem: &Problem, supplier: Option<usize>, sources: &[usize], need: &[u32]) -> Option<Order> {
     let terms = supplier.map(|v| &problem.suppliers[v]);
     let top = terms.map_or(0, |t| {
         let amounts = [t.free_over, t.minimum_order];
-        amounts.into_iter().flatten().map(|m| m.ten_thousandths()).max().unwrap_or(0)
+        amounts.into_iter().flatten().map(Money::ten_thousandths).max().unwrap_or(0)
     });
     // All orders by goods: the names bought, fewest first.
     let mut sums: BTreeMap<i64, (usize, Vec<(String, String)>)> = BTreeMap::from([(0, (0, Vec::new()))]);
@@ -148,8 +147,8 @@ fn order(
         let Some(terms) = terms else { return Some(goods) };
         let below = terms.minimum_order.is_some_and(|m| goods < m.ten_thousandths());
         let fee = if below { terms.small_order_fee?.ten_thousandths() } else { 0 };
-        let free = terms.free_over.is_some_and(|f| goods >= f.ten_thousandths());
-        Some(goods + fee + if free { 0 } else { terms.carriage.ten_thousandths() })
+        let carried = terms.free_over.is_some_and(|f| goods >= f.ten_thousandths());
+        Some(goods + fee + if carried { 0 } else { terms.carriage.ten_thousandths() })
     };
     sums.into_iter().filter_map(|(goods, (n, names))| landed(goods).map(|cost| (cost, n, names))).min()
 }

@@ -32,7 +32,7 @@ impl Dice {
 
 pub(crate) fn order(seed: u64) -> Problem {
     let mut dice = Dice::new(seed);
-    let suppliers: Vec<Supplier> = (0..1 + dice.below(3)).map(|v| supplier(&mut dice, v)).collect();
+    let suppliers: Vec<Supplier> = (0..=dice.below(3)).map(|v| supplier(&mut dice, v)).collect();
     let rules = Rules {
         spares: vec![if dice.one_in(3) { dice.below(3) } else { 0 }, dice.below(2)],
         over_ten: Percent::new(if dice.one_in(3) { 15.0 } else { 0.0 }),
@@ -50,7 +50,7 @@ pub(crate) fn order(seed: u64) -> Problem {
         sources.push(source(&mut dice, n, None));
     }
     let n = u32::try_from(sources.len()).unwrap();
-    let positions = (0..1 + dice.below(3)).map(|p| position(&mut dice, p, n)).collect();
+    let positions = (0..=dice.below(3)).map(|p| position(&mut dice, p, n)).collect();
     Problem { positions, sources, suppliers, rules }
 }
 
@@ -93,12 +93,12 @@ fn source(dice: &mut Dice, n: usize, supplier: Option<usize>) -> Source {
 }
 
 fn position(dice: &mut Dice, p: u32, sources: u32) -> Position {
-    let arrangements = (0..1 + dice.below(5) / 3).map(|_| arrangement(dice, sources)).collect();
+    let arrangements = (0..=dice.below(5) / 3).map(|_| arrangement(dice, sources)).collect();
     Position { key: format!("C{p}"), arrangements }
 }
 
 fn arrangement(dice: &mut Dice, sources: u32) -> Arrangement {
-    let demands = (0..1 + dice.below(5) / 4).map(|_| demand(dice, sources)).collect();
+    let demands = (0..=dice.below(5) / 4).map(|_| demand(dice, sources)).collect();
     Arrangement { demands, life_hours: dice.below(2) * 500 }
 }
 
