@@ -1,7 +1,7 @@
 //! The one entry of the library: job and shop to judgement and plan. No I/O.
 //!
-//! The order of the rooms is the order of the calls here: [`stress`](crate::stress) works out what
-//! every part sees, [`rules`](crate::rules) judge it, `substitute` states needs and finds candidates,
+//! The order of the rooms is the order of the calls here: [`crate::stress`] works out what
+//! every part sees, [`crate::rules`] judge it, `substitute` states needs and finds candidates,
 //! `purchase` buys.
 
 mod check;

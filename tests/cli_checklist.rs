@@ -3,8 +3,20 @@
 //! Points 23 (no pager is there), 24 (no progress is drawn) and 37 (the pause of a killed write) are
 //! tested as far as they can be seen from outside; the rest of 37 and 35 stands beside their code.
 
-#![expect(clippy::unwrap_used, reason = "a test that cannot run the program has failed")]
-#![expect(clippy::indexing_slicing, reason = "a document without its key has failed the test")]
+#![allow(
+    dead_code,
+    unreachable_pub,
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::print_stdout,
+    clippy::print_stderr,
+    clippy::format_push_string,
+    clippy::format_collect,
+    clippy::needless_for_each,
+    reason = "support of tests: each test crate uses a part of it, and a test that cannot go on has failed"
+)]
 
 mod cli;
 

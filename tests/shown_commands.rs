@@ -3,9 +3,22 @@
 //! In a page, a fenced block `console` holds commands after `$ ` with their output beneath (`...` alone on a
 //! line stands for any lines; no output shown: any). A block whose fence names a file, like `csv my-set/parts.csv`,
 //! is written to that file first. All blocks of a page share one folder, where the sample shop is at hand.
-//! With CAPJOB_WRITE_SHOWN set, shown outputs are written anew from what the program prints.
+//! With `CAPJOB_WRITE_SHOWN` set, shown outputs are written anew from what the program prints.
 
-#![expect(clippy::unwrap_used, reason = "a page that cannot be read has failed")]
+#![allow(
+    dead_code,
+    unreachable_pub,
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::print_stdout,
+    clippy::print_stderr,
+    clippy::format_push_string,
+    clippy::format_collect,
+    clippy::needless_for_each,
+    reason = "support of tests: each test crate uses a part of it, and a test that cannot go on has failed"
+)]
 
 mod cli;
 

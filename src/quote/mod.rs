@@ -173,10 +173,17 @@ fn charges(works: &[Work], plan: &Plan, settings: &QuoteSettings) -> Charges {
         hundredths_of_minute: works.iter().filter_map(|w| w.hundredths_of_minute).sum(),
         flat: works.iter().filter_map(|w| w.flat).sum(),
         rate_per_hour: settings.rate_per_hour,
-        goods: plan.totals.goods,
+        goods: goods_for_the_owner(plan),
         carriage: plan.totals.carriage,
         fees: plan.totals.fees,
     }
+}
+
+/// The pieces needed, at the order's prices, and what the shelf charges. Pieces bought beyond the need
+/// become the workshop's stock and are not charged.
+fn goods_for_the_owner(plan: &Plan) -> Money {
+    let bought: Money = plan.buy.iter().map(|line| line.each.times(line.needed)).sum();
+    bought + plan.shelf.iter().map(|take| take.line).sum::<Money>()
 }
 
 fn sets(jobs: &[Job], plan: &Plan) -> Vec<QuotedSet> {

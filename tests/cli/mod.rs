@@ -1,5 +1,20 @@
 //! Running the program from outside, as a person does, in the folder of the samples.
 
+#![allow(
+    dead_code,
+    unreachable_pub,
+    clippy::unwrap_used,
+    clippy::expect_used,
+    clippy::panic,
+    clippy::indexing_slicing,
+    clippy::print_stdout,
+    clippy::print_stderr,
+    clippy::format_push_string,
+    clippy::format_collect,
+    clippy::needless_for_each,
+    reason = "support of tests: each test crate uses a part of it, and a test that cannot go on has failed"
+)]
+
 use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -77,7 +92,7 @@ impl Bench {
         let parts = bench.read("job/parts.csv");
         let filled: Vec<&str> =
             parts.lines().map(|l| if l.contains(",,,") { l.trim_start_matches("# ") } else { l }).collect();
-        bench.write("job/parts.csv", &format!("{}\n", filled.join("\n")));
+        bench.write("job/parts.csv", format!("{}\n", filled.join("\n")));
         bench
     }
 

@@ -69,7 +69,6 @@ pub(crate) fn plan(job: &Job, judgements: Vec<Judgement>) -> Plan {
         diagnostics: Vec::new(),
         assumed: Vec::new(),
         stopped: false,
-        diagnostics: Vec::new(),
         job_shares: vec![zero],
         story: None,
         effort: Effort::default(),
