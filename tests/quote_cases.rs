@@ -10,8 +10,9 @@ use capjob::documents::quote as page;
 use capjob::export::{json, text};
 use capjob::model::chassis::Job;
 use capjob::model::finding::{Call, Decision, Finding, Judgement};
-use capjob::model::plan::Plan;
-use capjob::model::shop::{LabourRate, QuoteSettings, WordSet};
+use capjob::model::kind::PartKind;
+use capjob::model::plan::{BuyLine, Plan};
+use capjob::model::shop::{Article, LabourRate, QuoteSettings, WordSet};
 use capjob::money::{Money, Percent};
 use capjob::quote::{Form, OwnerClass, QuoteError, Warning, quote};
 use capjob::sources::SourceId;
@@ -44,8 +45,53 @@ fn amplifier(more: &str) -> (Job, Plan) {
     let judgements = job.parts.iter().map(|p| judgement(&p.reference, Decision::Replace)).collect();
     let mut plan = plan(&job, judgements);
     plan.totals.goods = money("32.65");
+    plan.buy = vec![goods("32.65")];
     plan.totals.carriage = money("5.95");
     (job, plan)
+}
+
+/// All goods of the order as one line.
+fn goods(price: &str) -> BuyLine {
+    let article = Article {
+        kind: PartKind::Hardware,
+        value: None,
+        tolerance: None,
+        volts: None,
+        vac: None,
+        class: None,
+        watts: None,
+        temp: None,
+        life: None,
+        ripple: None,
+        loss_factor: None,
+        leakage: None,
+        esr: None,
+        style: None,
+        diameter: None,
+        length: None,
+        lead: None,
+        polarised: None,
+        flameproof: None,
+        sections: Vec::new(),
+        common_negative: false,
+        made: None,
+        description: None,
+    };
+    BuyLine {
+        supplier: "Some".to_owned(),
+        number: "ALL".to_owned(),
+        article,
+        quantity: 3,
+        needed: 1,
+        spare: 2,
+        spare_why: None,
+        each: money(price),
+        line: money(price).times(3),
+        tier_from: 1,
+        stock: None,
+        lead_days: None,
+        refs: Vec::new(),
+    }
 }
 
 fn settings() -> QuoteSettings {

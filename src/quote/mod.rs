@@ -151,7 +151,7 @@ pub fn quote(jobs: &[Job], plan: &Plan, settings: &QuoteSettings, date: Option<D
         findings: owner::lines(jobs, plan),
         waiting: owner::waiting(jobs, plan, &works, settings),
         sets,
-        new_parts: plan.buy.clone(),
+        new_parts: plan.buy.iter().map(needed_only).collect(),
         shelf_parts: plan.shelf.clone(),
         unmet: plan.unmet.iter().map(|u| u.reference.clone()).collect(),
         form: if settled { Form::Firm } else { Form::Range },
@@ -177,6 +177,11 @@ fn charges(works: &[Work], plan: &Plan, settings: &QuoteSettings) -> Charges {
         carriage: plan.totals.carriage,
         fees: plan.totals.fees,
     }
+}
+
+/// A line of the order without the pieces beyond the need.
+fn needed_only(line: &BuyLine) -> BuyLine {
+    BuyLine { quantity: line.needed, spare: 0, spare_why: None, line: line.each.times(line.needed), ..line.clone() }
 }
 
 /// The pieces needed, at the order's prices, and what the shelf charges. Pieces bought beyond the need
