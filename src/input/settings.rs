@@ -167,7 +167,7 @@ fn margin(
     if !known.contains(&key) {
         let message = format!("threshold {} is not known", quoted(key));
         let help = match crate::units::parse::nearest(key, known) {
-            Some(near) => format!("did you mean '{near}'?"),
+            Some(near) => format!("the nearest known is '{near}'"),
             None => "see the list of rules for the ids of their thresholds".to_owned(),
         };
         free.fault((at, key), FaultKind::UnknownKey, message, help);

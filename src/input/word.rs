@@ -55,7 +55,7 @@ lend!(
 /// How to mend an unknown word: the nearest known one, else all of them.
 pub(super) fn mend(text: &str, known: &[&str]) -> String {
     match nearest(text, known) {
-        Some(word) => format!("did you mean '{word}'?"),
+        Some(word) => format!("the nearest known is '{word}'"),
         None => format!("accepted: {}", known.join(", ")),
     }
 }
@@ -81,7 +81,7 @@ mod tests {
 
     #[test]
     fn misspelt_words_name_the_nearest() {
-        assert_eq!(mend_word::<PartKind>("electrolitic"), "did you mean 'electrolytic'?");
+        assert_eq!(mend_word::<PartKind>("electrolitic"), "the nearest known is 'electrolytic'");
         assert_eq!(mend_word::<Earth>("gizmo"), "accepted: three-core, two-core, unknown");
     }
 }

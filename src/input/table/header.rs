@@ -91,7 +91,7 @@ impl Header {
         let shown: Vec<String> = self
             .unknown()
             .map(|text| match nearest(text, &free) {
-                Some(meant) => format!("'{text}' (did you mean '{meant}'?)"),
+                Some(meant) => format!("'{text}' (the nearest known is '{meant}')"),
                 None => format!("'{text}'"),
             })
             .collect();

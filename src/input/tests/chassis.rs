@@ -136,7 +136,7 @@ fn faults_have_their_place() {
 #[test]
 fn an_unknown_key_names_the_nearest() {
     let fault = fault_of(&CHASSIS.replace("tapping_v", "taping_v"));
-    assert_eq!(fault.help.as_deref(), Some("did you mean 'tapping_v'?"));
+    assert_eq!(fault.help.as_deref(), Some("the nearest known is 'tapping_v'"));
 }
 
 #[test]

@@ -1,4 +1,4 @@
-//! The known word nearest to a misspelt one, for "did you mean".
+//! The known word nearest to a misspelt one.
 
 /// The candidate with the fewest edits (insert, drop, change, or swap of two neighbours) from
 /// `word`, letter case and the difference of `-` and `_` aside; the earlier one when two are as
