@@ -2,13 +2,13 @@
 
 use super::args::PlanArgs;
 use super::exit::Outcome;
-use super::plan::{bills, outcome, planned_in, table_files, write};
+use super::plan::{MADE_BY, bills, outcome, planned_in, table_files, write};
 use super::screen::{self, Reporter};
 use super::write::OutFile;
 use crate::documents::machine::order::OrderDocument;
 use crate::documents::words::Words;
 use crate::documents::{order_screen, shopping_list};
-use crate::export::{json, text};
+use crate::export::{json, markdown, text};
 use crate::model::plan::Plan;
 
 /// Prints the lists; while a job is on hold there are no lines, and it is not met.
@@ -32,6 +32,10 @@ fn files(plan: &Plan) -> anyhow::Result<Vec<OutFile>> {
     for (bill, stem) in bills(plan) {
         let list = shopping_list::table(plan, bill);
         files.extend(table_files(&format!("order-{stem}"), &bill.supplier, &list)?);
+        // The page for people tells more than the table: what is missing to free carriage, lines to paste.
+        let page = markdown::write(MADE_BY, &order_screen::supplier_blocks(plan, bill));
+        files.retain(|f| f.name != format!("order-{stem}.md"));
+        files.push(OutFile::text(&format!("order-{stem}.md"), page));
     }
     Ok(files)
 }

@@ -260,6 +260,8 @@ fn check_reference(
 
 /// The nearest reference; a list of all would be too long.
 fn nearest_or_add(reference: &str, known: &[&str]) -> String {
-    crate::units::parse::nearest(reference, known)
-        .map_or_else(|| "add the part, or correct the reference".to_owned(), |name| format!("the nearest known is '{name}'"))
+    crate::units::parse::nearest(reference, known).map_or_else(
+        || "add the part, or correct the reference".to_owned(),
+        |name| format!("the nearest known is '{name}'"),
+    )
 }

@@ -164,7 +164,10 @@ fn every_fault_of_every_line_is_found_in_one_run() {
     assert!(parts.is_empty());
     let shown = sink.faults.to_string();
     assert!(shown.contains("ref 'C1' stands already on line 2"), "{shown}");
-    assert!(shown.contains("the nearest known is 'paper'") && shown.contains("the nearest known is 'coupling'"), "{shown}");
+    assert!(
+        shown.contains("the nearest known is 'paper'") && shown.contains("the nearest known is 'coupling'"),
+        "{shown}"
+    );
 }
 
 #[test]
