@@ -14,7 +14,7 @@ pub use table::SourceId;
 pub enum Status {
     /// The figure was read in the document itself or in a public copy of it.
     Read,
-    /// The figure was read where someone quotes or transcribes the document.
+    /// The figure was read where someone quotes or copies the document.
     SecondHand,
     /// The figure was read nowhere; it is remembered.
     Memory,

@@ -161,7 +161,7 @@ mod tests {
         }
     }
 
-    /// MIL-STD-975M as transcribed: share, flat end, zero for resistors; cool, hot, top for capacitors.
+    /// MIL-STD-975M as copied: share, flat end, zero for resistors; cool, hot, top for capacitors.
     #[test]
     fn military_shares() {
         use CapacitorStyle::{Ceramic, Glass, MetallisedFilm, TantalumFoil, TantalumSolid, TantalumWet};

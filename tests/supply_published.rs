@@ -1,6 +1,6 @@
 //! Published rectifier outputs, and the exact limits and formulas, against the computed supply.
 //!
-//! The provenance of each published row is in its table: "seen" rows rest on a compiled transcription of the maker's
+//! The provenance of each published row is in its table: "seen" rows rest on a compiled copy of the maker's
 //! sheet, "memory" rows on recollection only. Neither validates the solver (the reference supplies do that); they show that the
 //! model with one perveance per valve lands where the trade's sheets are.
 

@@ -98,7 +98,7 @@ sources! {
         "220 kΩ across each can of a series string", "as builders do";
     // Derating and failure rates.
     MilStd975 = SecondHand, "mil-std-975m",
-        "MIL-STD-975M (NASA), 5 August 1994, cancelled 1998", "appendix A, from a reviewed transcription";
+        "MIL-STD-975M (NASA), 5 August 1994, cancelled 1998", "appendix A, from a reviewed copy";
     NavseaResistors = Read, "navsea-te000",
         "NAVSEA TE000-AB-GTP-010", "resistor chapter, beginning only";
     BenchProfile = Ours, "bench-profile",
@@ -112,7 +112,7 @@ sources! {
     MainsTolerance = Memory, "en-50160",
         "EN 50160", "mains within 10 % of nominal";
     MilHdbk217 = SecondHand, "mil-hdbk-217f-n2",
-        "MIL-HDBK-217F Notice 2, 28 February 1995", "sections 9.1 and 10.1, from two transcriptions; for ranking only";
+        "MIL-HDBK-217F Notice 2, 28 February 1995", "sections 9.1 and 10.1, from two copies; for ranking only";
     // Mains and stored charge.
     Iec60384Part14 = SecondHand, "iec-60384-14",
         "IEC 60384-14", "impulse tests of class X and Y capacitors";

@@ -3,10 +3,11 @@
 use super::order::{self, Order};
 use super::{Choices, PlanError, inspect};
 use super::{record, shares, why};
-use crate::model::chassis::Job;
+use crate::model::chassis::{Chassis, Job};
 use crate::model::finding::Decision;
 use crate::model::plan::{Inspection, Plan, Unmet};
 use crate::model::shop::{Offer, Shop};
+use crate::money::Money;
 use crate::purchase::{Limits, by_hand, solve};
 use crate::quote::quote;
 use crate::rules::{TotalOf, money_holds};
@@ -70,7 +71,7 @@ pub fn plan<E: From<PlanError>>(
         effort: record::effort(&purchase),
         inspections: inspections.clone(),
     };
-    hold_by_money(&mut plan, jobs, shop);
+    hold_by_money(&mut plan, jobs, shop, choices.ceiling);
     if let Some(reference) = &choices.why {
         let told = why::Told {
             found: &found,
@@ -87,8 +88,9 @@ pub fn plan<E: From<PlanError>>(
 }
 
 /// Holds jobs that cost more than the owner has authorised or the set is worth: by the quote's total
-/// where there is one job and its labour can be priced, else by the job's share of the order.
-fn hold_by_money(plan: &mut Plan, jobs: &[Job], shop: &Shop) {
+/// where there is one job and its labour can be priced, else by the job's share of the order. A ceiling
+/// of the caller's wins over the sheet's; over several jobs it is one for the whole order.
+fn hold_by_money(plan: &mut Plan, jobs: &[Job], shop: &Shop, ceiling: Option<Money>) {
     let names: Vec<&str> = jobs.iter().map(|j| j.name.as_str()).collect();
     let shares = shares::of_jobs(&names, &plan.fits, &plan.totals);
     let quoted = match jobs {
@@ -96,8 +98,10 @@ fn hold_by_money(plan: &mut Plan, jobs: &[Job], shop: &Shop) {
         _ => None,
     };
     for ((job, inspection), share) in jobs.iter().zip(&mut plan.inspections).zip(&shares) {
-        let (total, of) = quoted.as_ref().map_or((*share, TotalOf::Landed), |q| (q.sums.total, TotalOf::Quote));
-        inspection.holds.extend(money_holds(&job.chassis, total, of, &plan.currency));
+        let own = if ceiling.is_some() { plan.totals.landed } else { *share };
+        let (total, of) = quoted.as_ref().map_or((own, TotalOf::Landed), |q| (q.sums.total, TotalOf::Quote));
+        let chassis = Chassis { ceiling: ceiling.or(job.chassis.ceiling), ..job.chassis.clone() };
+        inspection.holds.extend(money_holds(&chassis, total, of, &plan.currency));
     }
     plan.job_shares = shares;
 }
