@@ -19,6 +19,10 @@ use super::table::{Table, real};
 const MOST_LEAVES: usize = 4_096;
 /// At most so many rows in a group that is solved by itself.
 const MOST_ROWS: usize = 6;
+/// At most so many sets are solved whole; what is left over goes to bounds and branches.
+const MOST_WHOLE: u32 = 6;
+/// Seconds after which a set solved whole is given up, where the caller sets no limit.
+const WHOLE_SECONDS: f64 = 3.0;
 /// At most so many sources in such a group.
 const MOST_SOURCES: usize = 60;
 
@@ -74,7 +78,8 @@ pub(super) fn settle(model: &Model, start: Option<&Plan>, clock: &Clock) -> Opti
     if model.suppliers.len() >= 63 || leaves > MOST_LEAVES || groups.iter().any(large) {
         return None;
     }
-    let mut search = Search { model, groups, pieces: BTreeMap::new(), best: start.cloned(), programmes: 0, clock };
+    let mut search =
+        Search { model, groups, pieces: BTreeMap::new(), best: start.cloned(), programmes: 0, wholes: 0, clock };
     Some(search.run())
 }
 
@@ -84,6 +89,7 @@ struct Search<'a> {
     pieces: BTreeMap<(usize, u64), Option<Piece>>,
     best: Option<Plan>,
     programmes: u64,
+    wholes: u32,
     clock: &'a Clock,
 }
 
@@ -251,13 +257,18 @@ impl Search<'_> {
     /// A set whose groups do not reach what the way of charging asks: solved whole, with paying for nothing
     /// allowed; the bound that it gives. A plan that reaches it is kept.
     fn whole(&mut self, leaf: &Leaf) -> i64 {
+        self.wholes += 1;
+        if self.wholes > MOST_WHOLE {
+            return leaf.bound;
+        }
+        let seconds = Some(self.clock.seconds().unwrap_or(WHOLE_SECONDS).min(WHOLE_SECONDS));
         let mut scope = Scope::all(self.model);
         scope.waste = true;
         for (v, band) in leaf.bands.iter().enumerate() {
             scope.bands[v] = band.iter().copied().collect();
         }
         self.programmes += 1;
-        let relaxed = scope.solve(self.model, Aim::Cost, &[], self.clock.seconds());
+        let relaxed = scope.solve(self.model, Aim::Cost, &[], seconds);
         let Some(relaxed) = relaxed.filter(|s| s.optimal) else { return leaf.bound };
         #[expect(clippy::cast_possible_truncation, reason = "a cost in grains is far below 2^53")]
         let bound = ((relaxed.value - 1e-6).ceil() as i64).saturating_mul(self.model.grain).max(leaf.bound);
@@ -267,7 +278,7 @@ impl Search<'_> {
         }
         scope.waste = false;
         self.programmes += 1;
-        if let Some(solved) = scope.solve(self.model, Aim::Cost, &[], Some(self.clock.seconds().unwrap_or(10.0))) {
+        if let Some(solved) = scope.solve(self.model, Aim::Cost, &[], seconds) {
             let exact = solved.optimal.then(|| solved.plan.cost(self.model)).flatten();
             self.keep(&solved.plan);
             return exact.unwrap_or(bound).max(bound);
