@@ -52,31 +52,7 @@ fn amplifier(more: &str) -> (Job, Plan) {
 
 /// All goods of the order as one line.
 fn goods(price: &str) -> BuyLine {
-    let article = Article {
-        kind: PartKind::Hardware,
-        value: None,
-        tolerance: None,
-        volts: None,
-        vac: None,
-        class: None,
-        watts: None,
-        temp: None,
-        life: None,
-        ripple: None,
-        loss_factor: None,
-        leakage: None,
-        esr: None,
-        style: None,
-        diameter: None,
-        length: None,
-        lead: None,
-        polarised: None,
-        flameproof: None,
-        sections: Vec::new(),
-        common_negative: false,
-        made: None,
-        description: None,
-    };
+    let article = Article::of_kind(PartKind::Hardware);
     BuyLine {
         supplier: "Some".to_owned(),
         number: "ALL".to_owned(),

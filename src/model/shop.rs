@@ -89,6 +89,35 @@ pub struct Article {
 }
 
 impl Article {
+    /// An article of which nothing but the kind is known.
+    pub const fn of_kind(kind: PartKind) -> Self {
+        Self {
+            kind,
+            value: None,
+            tolerance: None,
+            volts: None,
+            vac: None,
+            class: None,
+            watts: None,
+            temp: None,
+            life: None,
+            ripple: None,
+            loss_factor: None,
+            leakage: None,
+            esr: None,
+            style: None,
+            diameter: None,
+            length: None,
+            lead: None,
+            polarised: None,
+            flameproof: None,
+            sections: Vec::new(),
+            common_negative: false,
+            made: None,
+            description: None,
+        }
+    }
+
     /// Capacitance of a single capacitor.
     pub fn farad(&self) -> Option<Farad> {
         match self.value {

@@ -7,31 +7,7 @@ use crate::units::{Farad, Volt};
 
 /// An article that states nothing but its kind.
 pub(crate) fn article(kind: PartKind) -> Article {
-    Article {
-        kind,
-        value: None,
-        tolerance: None,
-        volts: None,
-        vac: None,
-        class: None,
-        watts: None,
-        temp: None,
-        life: None,
-        ripple: None,
-        loss_factor: None,
-        leakage: None,
-        esr: None,
-        style: None,
-        diameter: None,
-        length: None,
-        lead: None,
-        polarised: None,
-        flameproof: None,
-        sections: Vec::new(),
-        common_negative: false,
-        made: None,
-        description: None,
-    }
+    Article::of_kind(kind)
 }
 
 /// An axial electrolytic.

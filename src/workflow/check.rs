@@ -91,7 +91,7 @@ fn article(fitted: &Part, need: &Need, part: (&str, &[Offer])) -> Result<(Articl
         }
     }
     if fitted.kind.is_designated() {
-        let article = Article { value: Some(Value::Designation(text.to_owned())), ..blank(fitted.kind) };
+        let article = Article { value: Some(Value::Designation(text.to_owned())), ..Article::of_kind(fitted.kind) };
         return Ok((article, text.to_owned(), Vec::new()));
     }
     let kind = if fitted.kind.is_resistor() { OfferKind::Resistor } else { OfferKind::Capacitor };
@@ -145,7 +145,7 @@ fn described(kind: PartKind, read: &OfferText) -> Article {
         length: read.length,
         flameproof: read.rest.to_lowercase().contains("flameproof").then_some(true),
         sections,
-        ..blank(kind)
+        ..Article::of_kind(kind)
     }
 }
 
@@ -157,34 +157,5 @@ const fn class(mark: ClassMark) -> Option<MainsClass> {
         ClassMark::Y1 => Some(MainsClass::Y1),
         ClassMark::Y2 => Some(MainsClass::Y2),
         _ => None,
-    }
-}
-
-/// An article of which only the kind is known.
-fn blank(kind: PartKind) -> Article {
-    Article {
-        kind,
-        value: None,
-        tolerance: None,
-        volts: None,
-        vac: None,
-        class: None,
-        watts: None,
-        temp: None,
-        life: None,
-        ripple: None,
-        loss_factor: None,
-        leakage: None,
-        esr: None,
-        style: None,
-        diameter: None,
-        length: None,
-        lead: None,
-        polarised: None,
-        flameproof: None,
-        sections: Vec::new(),
-        common_negative: false,
-        made: None,
-        description: None,
     }
 }
