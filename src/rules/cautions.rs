@@ -24,10 +24,11 @@ pub struct Caution {
 /// The caution alone where a document stands behind it; else with the remark that none does.
 impl std::fmt::Display for Caution {
     fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        // The trade's habits have no document to name; every other source is named.
         if self.source == SourceId::WorkshopHabit {
             write!(f, "{} (common practice, no source)", self.says)
         } else {
-            f.write_str(&self.says)
+            write!(f, "{}; {}", self.says, self.source)
         }
     }
 }
