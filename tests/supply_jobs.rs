@@ -207,3 +207,37 @@ fn every_reference_supply_comes_out_the_same_through_its_sheets() {
     assert!(compared > 1_000, "only {compared} figures compared");
     assert!(faults.is_empty(), "{}", faults.join("\n"));
 }
+
+/// A half-wave supply of one node, its load and what was measured there as given.
+fn small_set(node: &str, winding: &str) -> Inspection {
+    let sheet = format!(
+        "[chassis]\nname = \"Set\"\nsupply = \"transformer\"\n[mains]\ntapping_v = 230\nmeasured_v = 230\n[[ht]]\nname = \"HT\"\n\
+         circuit = \"half-wave\"\n{winding}source_ohm = 100\nrectifier = \"silicon\"\n[[ht.node]]\nname = \"N1\"\n{node}"
+    );
+    let list = "ref,part,marked,place,plus,minus\nC1,electrolytic,32uF 450V,reservoir,N1,CH\n";
+    let job = read_job(
+        "set",
+        NamedBytes { name: "chassis.toml", bytes: sheet.as_bytes() },
+        NamedBytes { name: "parts.csv", bytes: list.as_bytes() },
+    );
+    workflow::inspect(&job.unwrap_or_else(|faults| panic!("{faults}")).value, &empty_shop())
+}
+
+// 250 V rms has its crest at 354 V: 200 V at a light load is far off, 345 V is not.
+#[test]
+fn a_node_measured_far_off_is_said_and_not_averaged() {
+    let doubted = |i: &Inspection| i.cautions.iter().any(|c| c.contains("load or source data doubtful"));
+    let far = small_set("load_ma = 1\nmeasured_v = 200\n", "winding_v = 250\n");
+    assert!(doubted(&far), "{:?}", far.cautions);
+    let computed = far.supplies[0].as_ref().expect("figures").nodes[0].volts.get();
+    assert!((330.0..354.0).contains(&computed), "{computed}");
+    assert!(!doubted(&small_set("load_ma = 1\nmeasured_v = 345\n", "winding_v = 250\n")));
+}
+
+#[test]
+fn a_supply_without_its_winding_is_unproved_and_says_so() {
+    let unproved = small_set("load_ma = 1\n", "");
+    assert!(unproved.supplies[0].as_ref().is_err_and(|u| u.says.contains("winding voltage") && !u.fault));
+    assert!(unproved.cautions.iter().any(|c| c.contains("not computed")), "{:?}", unproved.cautions);
+    assert!(!unproved.judgements[0].stress.highest_proved);
+}
