@@ -1,0 +1,58 @@
+//! `capjob plan` on the reference orders against SciPy's `milp` (HiGHS) on a model of its own.
+
+use std::path::{Path, PathBuf};
+use std::process::Command;
+
+use super::times::{finished, median};
+use super::{program, top};
+
+/// Runs of the program on each order.
+const RUNS: usize = 5;
+
+/// Prints, order by order, cost and seconds of both. The program's are of the whole process, with reading
+/// and judging; the outside solver's are of building and solving alone.
+pub(crate) fn compare() {
+    let orders = top().join("tests/data/purchase");
+    let python = std::env::var("CAPJOB_PYTHON").unwrap_or_else(|_| "python3".to_owned());
+    println!("purchase: whole process of the program (median of {RUNS}) / SciPy milp, building and solving alone");
+    for order in ["S51", "S52", "S53", "S54", "S55", "S56", "M51", "M52", "M53", "M54", "M55", "M56", "L51", "L52"] {
+        let folder = orders.join(order);
+        let ours = ours(&folder);
+        let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("outside.py");
+        let said = finished(Command::new(&python).arg(script).arg(&folder), &[0]).stdout;
+        let said = String::from_utf8_lossy(&said).trim().to_owned();
+        let [_, landed, seconds] = said.split(',').collect::<Vec<_>>()[..] else { panic!("outside.py said {said:?}") };
+        let theirs: f64 = seconds.parse().expect("seconds");
+        println!(
+            "  {order}  {:>8} {:7.3} s {:6}   outside {landed:>8} {theirs:7.3} s   {:6.3} of its time",
+            ours.landed,
+            ours.seconds,
+            if ours.proven { "proven" } else { "open" },
+            ours.seconds / theirs
+        );
+    }
+}
+
+struct Ours {
+    landed: String,
+    proven: bool,
+    seconds: f64,
+}
+
+fn ours(folder: &Path) -> Ours {
+    let mut jobs: Vec<PathBuf> =
+        std::fs::read_dir(folder).expect("an order").map(|e| e.expect("a job").path()).collect();
+    jobs.retain(|p| p.file_name().is_some_and(|n| n.to_string_lossy().starts_with("job")));
+    jobs.sort();
+    let mut command = Command::new(program());
+    command.arg("plan").args(jobs).arg("--shop").arg(folder.join("shop")).args(["--seconds", "5"]);
+    let seconds = median(RUNS, || drop(finished(&mut command, &[0, 1])));
+    let said = String::from_utf8(finished(command.arg("--json"), &[0, 1]).stdout).expect("JSON is UTF-8");
+    Ours { landed: after(&said, "\"landed\":"), proven: after(&said, "\"proven\":") == "true", seconds }
+}
+
+/// The value after the first `key`: enough for two flat fields of our own document.
+fn after(text: &str, key: &str) -> String {
+    let value = text.split_once(key).map_or("", |t| t.1);
+    value.trim_start().trim_start_matches('"').chars().take_while(|c| !"\",}\n ".contains(*c)).collect()
+}
