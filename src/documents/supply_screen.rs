@@ -4,6 +4,7 @@ use super::block::{Align, Block, Cell, Column, Table};
 use super::inspect_screen::closing;
 use crate::model::plan::Inspection;
 use crate::model::supply::{Conducting, NodeFigures, SupplyFigures};
+use crate::units::Ampere;
 
 /// How good the model is, said once.
 const HOW_GOOD: &str = "Three figures are shown; the model is good to about 3 %, from the shape of the mains, \
@@ -53,6 +54,14 @@ fn supply(figures: &SupplyFigures) -> Vec<Block> {
     blocks
 }
 
+/// Currents below this say nothing at a bench: in a symmetrical circuit they are only the arithmetic's rest.
+const LEAST_SHOWN: Ampere = Ampere::new(1e-6);
+
+/// A ripple current, or that there is next to none.
+fn current(ampere: Ampere) -> String {
+    if ampere < LEAST_SHOWN { format!("< {LEAST_SHOWN}") } else { ampere.to_string() }
+}
+
 fn column(head: &str) -> Column {
     Column { head: head.to_owned(), align: Align::Right }
 }
@@ -97,12 +106,23 @@ fn capacitors(figures: &SupplyFigures) -> Table {
         vec![
             Cell::text(c.reference.clone()),
             Cell::text(n.name.to_string()),
-            Cell::text(c.ripple.total.to_string()),
-            Cell::text(c.ripple.at_f.to_string()),
-            Cell::text(c.ripple.at_2f.to_string()),
-            Cell::text(c.ripple.rest.to_string()),
+            Cell::text(current(c.ripple.total)),
+            Cell::text(current(c.ripple.at_f)),
+            Cell::text(current(c.ripple.at_2f)),
+            Cell::text(current(c.ripple.rest)),
             Cell::text(format!("{}{}", c.esr, if c.esr_assumed { " assumed" } else { "" })),
         ]
     });
     Table { columns, rows: rows.collect(), total: None }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_current_that_is_only_rounding_is_not_shown_as_a_figure() {
+        assert_eq!(current(Ampere::new(6.07e-15)), "< 1 µA");
+        assert_eq!(current(Ampere::new(22.9e-6)), "22.9 µA");
+    }
 }
