@@ -275,7 +275,7 @@ fn point_14_json_is_one_document() {
         }
         assert_eq!(told.err, "", "{command}");
     }
-    let checked = run_args(&["check", CORRAN, "C20", "22uF 450V", "--shop", "catalog-sample", "--json"]);
+    let checked = run_args(&["check", CORRAN, "C30", "22uF 300V", "--shop", "catalog-sample", "--json"]);
     assert_eq!((checked.code, &json(&checked.out)["schema"]), (1, &Value::from("capjob.check/1")));
 }
 
@@ -752,17 +752,16 @@ fn point_37_modes_follow_the_umask_and_are_kept() {
 #[test]
 fn point_37_a_killed_run_leaves_whole_files() {
     let bench = Bench::new();
-    let chassis = bench.read("job/chassis.toml");
-    let named = |name: &str| bench.write("job/chassis.toml", chassis.replace("\"job\"", &format!("\"{name}\"")));
+    let parts = bench.read("job/parts.csv");
     let written = |bench: &Bench| files(&bench.path("out")).into_iter().collect::<Vec<_>>();
-    named("First");
     assert_eq!(bench.run("plan job --out out").code, 0);
     let first = written(&bench);
-    named("Second");
+    bench.write("job/parts.csv", parts.replace(".05/400", ".02/400"));
     let started = std::time::Instant::now();
     assert_eq!(bench.run("plan job --out out --overwrite").code, 0);
     let (second, took) = (written(&bench), started.elapsed());
-    assert_ne!(first, second);
+    // All but the file with the same bytes differ; what they hold would fill the screen.
+    assert!(first.iter().zip(&second).filter(|(a, b)| a.1 != b.1).count() >= 3);
     for share in [50, 80, 90, 95, 98, 100] {
         for (path, bytes) in &first {
             fs::write(path, bytes).unwrap();
@@ -780,7 +779,7 @@ fn point_37_a_killed_run_leaves_whole_files() {
         }
     }
     assert_eq!(bench.run("plan job --out out --overwrite").code, 0);
-    assert_eq!(written(&bench), second);
+    assert!(written(&bench) == second);
 }
 
 #[test]

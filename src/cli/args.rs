@@ -17,7 +17,7 @@ const ENDING: &str = "\nExit: 0 done; 1 something not met; 2 bad input; 3 cannot
 #[command(
     name = "capjob",
     version,
-    about = "judges a valve (tube) chassis, finds what will do, buys it for least",
+    about = "judges a valve (tube) chassis, finds what will do, buys for least",
     help_template = TOP_TEMPLATE,
     before_help = "Examples:\n  capjob plan catalog-sample/jobs/corran-radiogram --shop catalog-sample\n  capjob inspect catalog-sample/jobs/hall-amplifier --shop catalog-sample",
     after_help = "Exit: 0 done; 1 something not met; 2 bad input; 3 cannot read or write\n`capjob help COMMAND` tells more. Manual: docs/; faults: the source's issue list",
