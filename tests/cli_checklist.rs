@@ -390,7 +390,7 @@ fn point_21_nothing_is_said_by_colour_alone() {
 
 #[test]
 fn point_22_width() {
-    for columns in ["60", "80", "120", "200"] {
+    for columns in ["60", "80", "200"] {
         let job = ["inspect", "supply", "plan", "order", "quote", "sheet", "verify", "reform"];
         let mut commands: Vec<Vec<&str>> = job.map(|c| vec![c, CORRAN, "--shop", "catalog-sample"]).to_vec();
         commands.push(vec!["plan", CORRAN, "--shop", "catalog-sample", "--why", "C30"]);
