@@ -1,4 +1,5 @@
-//! Every command that a help text or a page shows is run as it stands, and must print what is shown.
+//! Every command that a page shows is run as it stands, and must print what is shown (those of the help texts:
+//! point 3 of `tests/cli_checklist.rs`).
 //!
 //! In a page, a fenced block `console` holds commands after `$ ` with their output beneath (`...` alone on a
 //! line stands for any lines; no output shown: any). A block whose fence names a file, like `csv my-set/parts.csv`,
@@ -25,54 +26,8 @@ mod cli;
 use std::fmt::Write as _;
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::process::Command;
 
-use cli::{files, program, root, run};
-
-/// A fresh folder with a copy of the sample shop.
-fn folder() -> tempfile::TempDir {
-    let folder = tempfile::tempdir().unwrap();
-    let sample = root().join("catalog-sample");
-    for (path, bytes) in files(&sample) {
-        let target = folder.path().join(path.strip_prefix(root()).unwrap());
-        fs::create_dir_all(target.parent().unwrap()).unwrap();
-        fs::write(target, bytes).unwrap();
-    }
-    folder
-}
-
-/// Runs a line through the shell at 80 columns; what it printed on both streams, and its exit code.
-fn shell(line: &str, folder: &Path) -> (String, i32) {
-    let bin = Path::new(env!("CARGO_BIN_EXE_capjob")).parent().unwrap();
-    let path = format!("{}:{}", bin.display(), std::env::var("PATH").unwrap_or_default());
-    let mut command = Command::new("sh");
-    command.args(["-c", &format!("{{ {line}\n}} 2>&1")]).current_dir(folder).env("PATH", path).env("COLUMNS", "80");
-    command.env_remove("CAPJOB_SHOP").env_remove("NO_COLOR");
-    let output = command.output().unwrap();
-    (String::from_utf8(output.stdout).unwrap(), output.status.code().unwrap_or(-1))
-}
-
-#[cfg(unix)]
-#[test]
-fn every_example_of_the_help_runs() {
-    let top = program().arg("-h").output().unwrap();
-    let mut helps = vec![String::from_utf8(top.stdout).unwrap()];
-    let named = helps[0].lines().skip_while(|l| *l != "Commands:").skip(1).take_while(|l| !l.is_empty());
-    let names: Vec<String> = named.filter_map(|l| l.split_whitespace().next()).map(str::to_owned).collect();
-    assert!(names.len() > 10, "{names:?}");
-    helps.extend(names.iter().filter(|n| *n != "help").map(|n| run(&format!("help {n}")).out));
-    let mut ran = Vec::new();
-    let joined = helps.join("\n").replace("\\\n", "");
-    for line in joined.lines().filter(|l| l.starts_with("  capjob ")) {
-        if ran.contains(&line) {
-            continue;
-        }
-        let (said, code) = shell(line.trim(), folder().path());
-        assert_eq!(code, 0, "{line}\n{said}");
-        ran.push(line);
-    }
-    assert!(ran.len() >= names.len(), "{ran:?}");
-}
+use cli::{files, folder, root, shell};
 
 /// Whether what was printed is what is shown, `...` standing for any lines.
 fn agrees(shown: &[&str], printed: &[&str]) -> bool {

@@ -23,9 +23,6 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("quote", &["model", "money"]),
     ("verify", &["model", "units"]),
     ("sheet", &["model", "physics", "limits", "units", "verify"]),
-    ("quote", &["model", "money"]),
-    ("verify", &["model", "units"]),
-    ("sheet", &["limits", "model", "physics", "units", "verify"]),
     (
         "workflow",
         &[

@@ -17,7 +17,7 @@ const ENDING: &str = "\nExit: 0 done; 1 something not met; 2 bad input; 3 cannot
 #[command(
     name = "capjob",
     version,
-    about = "judges a valve chassis, finds what will do, buys it for least",
+    about = "judges a valve (tube) chassis, finds what will do, buys for least",
     help_template = TOP_TEMPLATE,
     before_help = "Examples:\n  capjob plan catalog-sample/jobs/corran-radiogram --shop catalog-sample\n  capjob inspect catalog-sample/jobs/hall-amplifier --shop catalog-sample",
     after_help = "Exit: 0 done; 1 something not met; 2 bad input; 3 cannot read or write\n`capjob help COMMAND` tells more. Manual: docs/; faults: the source's issue list",
@@ -35,13 +35,13 @@ pub struct Cli {
 pub enum Command {
     /// Start a job folder, or a shop folder, with remarks in it
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
-        before_help = "Examples:\n  capjob new my-radio\n  capjob new --shop shop\n")]
+        before_help = "Examples:\n  capjob new my-radio --shop shop\n  capjob new another-set\n")]
     New(NewArgs),
     /// Judge every part of a chassis
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
         before_help = "Example:\n  capjob inspect catalog-sample/jobs/hall-amplifier --shop catalog-sample\n")]
     Inspect(JobArgs),
-    /// Compute the HT supply: voltages, ripple, surge
+    /// Compute the HT (B+) supply: voltages, ripple, surge
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
         before_help = "Example:\n  capjob supply catalog-sample/jobs/hall-amplifier --shop catalog-sample\n")]
     Supply(JobArgs),
@@ -156,9 +156,10 @@ pub struct Folders {
 #[derive(Debug, Clone, Args)]
 pub struct NewArgs {
     /// Job folder to start: chassis.toml and parts.csv
-    #[arg(value_name = "DIR", required_unless_present = "new_shop", conflicts_with = "new_shop")]
-    pub dir: Option<PathBuf>,
-    /// Shop folder to start instead: settings, suppliers, a small invented catalog
+    #[arg(value_name = "DIR")]
+    pub dirs: Vec<PathBuf>,
+    /// Shop folder to start, alone or for the job: settings, suppliers, a small
+    /// invented catalog
     #[arg(id = "new_shop", long = "shop", value_name = "DIR")]
     pub shop: Option<PathBuf>,
     /// Replace files that are there already

@@ -29,7 +29,8 @@ pub(super) fn run(args: &CheckArgs) -> anyhow::Result<Outcome> {
         json::write(&CheckDocument::new(named, &checked.verdict, common))?
     } else {
         let blocks = check_screen::blocks(&checked.reference, &checked.offered, &checked.need, &checked.verdict);
-        text::write(&Words::new(&shop, &jobs).of(blocks), screen::setting(&args.telling))
+        let words = Words::new(&shop, &jobs).keep([checked.offered.as_str()]);
+        text::write(&words.of(blocks), screen::setting(&args.telling))
     };
     screen::result(&result)?;
     Ok(if checked.verdict.usable() { Outcome::Done } else { Outcome::NotMet })

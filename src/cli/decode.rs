@@ -23,7 +23,8 @@ pub(super) fn run(args: &DecodeArgs) -> anyhow::Result<Outcome> {
     let result = if args.telling.json {
         json::write(&DecodeDocument::new(&args.text, &readings, &why))?
     } else {
-        text::write(&blocks(&args.text, &readings, &why), screen::setting(&args.telling))
+        let words = super::rules::words(&args.telling).keep([args.text.as_str()]);
+        text::write(&words.of(blocks(&args.text, &readings, &why)), screen::setting(&args.telling))
     };
     screen::result(&result)?;
     Ok(if readings.is_empty() { Outcome::NotMet } else { Outcome::Done })

@@ -154,7 +154,7 @@ fn folder_name(folder: &Path) -> String {
     whole.file_name().map_or_else(|| "job".to_owned(), |n| n.to_string_lossy().into_owned())
 }
 
-fn load_shop(folder: &Path) -> Result<Noted<ShopRead>, Faults> {
+pub(super) fn load_shop(folder: &Path) -> Result<Noted<ShopRead>, Faults> {
     let mut faults = Faults::default();
     let mut take = |read: Result<Named, Faults>| read.map_err(|f| faults.append(f)).ok();
     let settings = take(read(&folder.join("shop.toml")));

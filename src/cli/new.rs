@@ -8,6 +8,8 @@ use super::files::shop_beside;
 use super::plan::tell_written;
 use super::screen::{self, Reporter};
 use super::write::{OutFile, Policy, write_all};
+use crate::documents::machine::new::{NewDocument, Started};
+use crate::export::json;
 use crate::export::safe::for_terminal;
 
 /// The chassis sheet, with `NAME` where the name of the set goes.
@@ -21,36 +23,95 @@ const SHOP: &[(&str, &str)] = &[
     ("rectifiers.csv", include_str!("templates/shop/rectifiers.csv")),
     ("equivalents.csv", include_str!("templates/shop/equivalents.csv")),
 ];
+/// What is said where neither a job nor a shop is named.
+const NOTHING_NAMED: &str =
+    "error: no folder is named\n  help: `capjob new my-radio` starts a job, `capjob new --shop shop` a shop";
 /// The catalog of a shop.
 const EXAMPLE: &str = include_str!("templates/shop/example.csv");
 
-/// Writes the folder and prints the next two commands.
+/// Writes what was asked for and prints the next two commands.
 pub(super) fn run(args: &NewArgs) -> anyhow::Result<Outcome> {
-    let next = match (&args.shop, &args.dir) {
-        (Some(shop), _) => new_shop(args, shop)?,
-        (None, Some(dir)) => new_job(args, dir)?,
-        (None, None) => return Err(Failure::input("error: neither DIR nor --shop DIR is given").into()),
+    let started = match (job_named(args)?, &args.shop) {
+        (Some(dir), Some(shop)) => new_both(args, dir, shop)?,
+        (None, Some(shop)) => new_shop(args, shop)?,
+        (Some(dir), None) => new_job(args, dir, None)?,
+        (None, None) => return Err(Failure::input(NOTHING_NAMED).into()),
     };
     let heading = if args.dry_run { "Nothing was written. Next:" } else { "Next:" };
-    let lines: Vec<String> = next.iter().map(|n| format!("  {n}\n")).collect();
-    screen::result(&format!("{heading}\n{}", lines.concat()))?;
+    let lines: Vec<String> = started.next.iter().map(|n| format!("  {n}\n")).collect();
+    let text = format!("{heading}\n{}", lines.concat());
+    screen::result(&if args.telling.json { json::write(&NewDocument::new(started))? } else { text })?;
     Ok(Outcome::Done)
 }
 
-fn new_job(args: &NewArgs, dir: &Path) -> Result<Vec<String>, Failure> {
-    let name = name_of(dir)?;
-    let chassis = CHASSIS.replace("\"NAME\"", &toml::Value::String(name).to_string());
-    let files = [OutFile::text("chassis.toml", chassis), OutFile::text("parts.csv", PARTS.to_owned())];
-    write(args, dir, &files)?;
-    let job = word(dir);
-    let plan = format!("capjob plan {job}");
-    if shop_beside(dir).is_some() {
-        return Ok(vec![format!("capjob inspect {job}"), plan]);
+/// The one job that is named. What a hurried person types instead is answered with what they mean.
+fn job_named(args: &NewArgs) -> Result<Option<&Path>, Failure> {
+    match args.dirs.as_slice() {
+        [] => Ok(None),
+        [one] if one.as_os_str() == "shop" => Err(Failure::input(
+            "error: `shop` is the name that a shop folder is found by\n  help: `capjob new --shop shop` starts a shop; a job of that name is written ./shop",
+        )),
+        [one] => Ok(Some(one)),
+        [first, second, ..] if first.as_os_str() == "shop" => Err(Failure::input(format!(
+            "error: several folders are named\n  help: `capjob new --shop {}` starts a shop",
+            word(second)
+        ))),
+        several => {
+            let names: Vec<String> = several.iter().map(|d| d.to_string_lossy().into_owned()).collect();
+            let whole = PathBuf::from(names.join(" "));
+            Err(Failure::input(format!(
+                "error: several folders are named\n  help: one job at a time; a name with blanks goes in quotes: `capjob new {}`",
+                word(&whole)
+            )))
+        }
     }
-    Ok(vec![format!("capjob new --shop {}", word(&dir.with_file_name("shop"))), plan])
 }
 
-fn new_shop(args: &NewArgs, shop: &Path) -> Result<Vec<String>, Failure> {
+/// A job for a shop: the shop is started too where it is not there yet.
+fn new_both(args: &NewArgs, dir: &Path, shop: &Path) -> Result<Started, Failure> {
+    if shop.join("shop.toml").is_file() {
+        Reporter::new(&args.telling).note(&format!("the shop {} is there already and stays as it is", shop.display()));
+        return new_job(args, dir, Some(shop));
+    }
+    let look = Policy { overwrite: args.overwrite, dry_run: true };
+    write_all(dir, &job_files(dir)?, look)?;
+    let of_shop = new_shop(args, shop)?;
+    let of_job = new_job(args, dir, Some(shop))?;
+    Ok(Started { written: [of_shop.written, of_job.written].concat(), next: of_job.next })
+}
+
+fn job_files(dir: &Path) -> Result<[OutFile; 2], Failure> {
+    let chassis = CHASSIS.replace("\"NAME\"", &toml::Value::String(name_of(dir)?).to_string());
+    Ok([OutFile::text("chassis.toml", chassis), OutFile::text("parts.csv", PARTS.to_owned())])
+}
+
+fn new_job(args: &NewArgs, dir: &Path, shop: Option<&Path>) -> Result<Started, Failure> {
+    let written = write(args, dir, &job_files(dir)?)?;
+    let job = word(dir);
+    let in_environment = std::env::var_os("CAPJOB_SHOP").is_some_and(|s| Path::new(&s).join("shop.toml").is_file());
+    let found = in_environment || shop_beside(dir).is_some();
+    let next = match shop {
+        // A shop that is named `shop` is found from the jobs beside it; any other has to be named.
+        Some(shop) if !is_beside(dir, shop) => {
+            let shop = word(shop);
+            vec![format!("capjob inspect {job} --shop {shop}"), format!("capjob plan {job} --shop {shop}")]
+        }
+        None if !found => {
+            vec![format!("capjob new --shop {}", word(&dir.with_file_name("shop"))), format!("capjob plan {job}")]
+        }
+        _ => vec![format!("capjob inspect {job}"), format!("capjob plan {job}")],
+    };
+    Ok(Started { written, next })
+}
+
+/// Whether the shop is the one that is found beside the job by itself.
+fn is_beside(dir: &Path, shop: &Path) -> bool {
+    let same =
+        |a: &Path, b: &Path| std::path::absolute(a).ok().zip(std::path::absolute(b).ok()).is_some_and(|(a, b)| a == b);
+    same(&dir.with_file_name("shop"), shop)
+}
+
+fn new_shop(args: &NewArgs, shop: &Path) -> Result<Started, Failure> {
     let files: Vec<OutFile> = SHOP.iter().map(|(name, text)| OutFile::text(name, (*text).to_owned())).collect();
     let catalog = [OutFile::text("example.csv", EXAMPLE.to_owned())];
     let catalog_folder = shop.join("catalog");
@@ -58,20 +119,20 @@ fn new_shop(args: &NewArgs, shop: &Path) -> Result<Vec<String>, Failure> {
     let look = Policy { overwrite: args.overwrite, dry_run: true };
     write_all(&catalog_folder, &catalog, look)?;
     write_all(shop, &files, look)?;
-    write(args, &catalog_folder, &catalog)?;
-    write(args, shop, &files)?;
+    let written = [write(args, &catalog_folder, &catalog)?, write(args, shop, &files)?].concat();
     // A shop that is named `shop` is found from the jobs beside it; any other has to be named.
     let found = shop.file_name().is_some_and(|n| n == "shop");
     let job = word(&shop.with_file_name("my-set"));
     let named = if found { String::new() } else { format!(" --shop {}", word(shop)) };
-    Ok(vec![format!("capjob new {job}"), format!("capjob plan {job}{named}")])
+    Ok(Started { written, next: vec![format!("capjob new {job}"), format!("capjob plan {job}{named}")] })
 }
 
-fn write(args: &NewArgs, folder: &Path, files: &[OutFile]) -> Result<(), Failure> {
+/// Writes the files and tells of it; what was written, as paths.
+fn write(args: &NewArgs, folder: &Path, files: &[OutFile]) -> Result<Vec<String>, Failure> {
     let policy = Policy { overwrite: args.overwrite, dry_run: args.dry_run };
     let states = write_all(folder, files, policy)?;
     tell_written(folder, files, &states, (args.dry_run, Reporter::new(&args.telling)));
-    Ok(())
+    Ok(files.iter().map(|f| folder.join(&f.name).display().to_string()).collect())
 }
 
 /// The set is named as its folder until the technician names it.

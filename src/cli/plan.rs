@@ -6,7 +6,7 @@ use std::time::Instant;
 use super::args::{Folders, JobArgs, PlanArgs};
 use super::exit::{Failure, Outcome};
 use super::files::{Loaded, choices, load};
-use super::screen::{self, Reporter};
+use super::screen::{self, Reporter, UnderWay};
 use super::write::{OutFile, Policy, State, distinct_stems, write_all};
 use crate::documents::block::{Block, Table};
 use crate::documents::machine::plan::PlanDocument;
@@ -29,14 +29,15 @@ pub(super) const MADE_BY: &str = concat!("written by capjob ", env!("CARGO_PKG_V
 /// Plans, prints, and writes the documents where `--out` asks for them.
 pub(super) fn run(args: &PlanArgs) -> anyhow::Result<Outcome> {
     let (jobs, shop, plan) = planned_in(args)?;
+    let words = Words::new(&shop, &jobs).with_plan(&plan);
     let document = json::write(&PlanDocument::new(&plan))?;
     let result = if args.telling.json {
         document.clone()
     } else {
-        text::write(&Words::new(&shop, &jobs).of(blocks(&jobs, &plan)), screen::setting(&args.telling))
+        text::write(&words.of(blocks(&jobs, &plan)), screen::setting(&args.telling))
     };
     if args.folders.out.is_some() || args.folders.dry_run {
-        let files = files(&jobs, &plan, document)?;
+        let files = files((&jobs, &plan), &words, document)?;
         write(&args.folders, &files, Reporter::new(&args.telling))?;
     }
     screen::result(&result)?;
@@ -68,7 +69,9 @@ pub(super) fn planned_job(args: &JobArgs) -> Result<(Job, Shop, Plan), Failure> 
 fn solved(loaded: Loaded, choices: &Choices, reporter: Reporter) -> Result<(Vec<Job>, Shop, Plan), Failure> {
     let Loaded { jobs, shop, catalog } = loaded;
     let started = Instant::now();
+    let under_way = UnderWay::tell("looking for the least cost ...", reporter);
     let mut plan = workflow::plan(&jobs, &shop, choices, |take| catalog.each(&shop.suppliers, |offer| take(&offer)))?;
+    drop(under_way);
     plan.diagnostics = catalog.diagnostics();
     let took = plan.effort;
     reporter.why(&format!("{} offers and shelf lines serve, {} left after comparing", took.sources, took.sources_kept));
@@ -119,16 +122,16 @@ pub(super) fn outcome(plan: &Plan) -> Outcome {
 }
 
 /// The documents of a plan.
-fn files(jobs: &[Job], plan: &Plan, document: String) -> anyhow::Result<Vec<OutFile>> {
+fn files((jobs, plan): (&[Job], &Plan), words: &Words, document: String) -> anyhow::Result<Vec<OutFile>> {
     let mut files = vec![OutFile::text("plan.json", document)];
-    files.extend(table_files("parts", "Parts list", &parts_list::table(jobs, plan))?);
+    files.extend(table_files("parts", "Parts list", &words.table(parts_list::table(jobs, plan)))?);
     for (bill, stem) in bills(plan) {
-        let list = csv::write(MADE_BY, &shopping_list::table(plan, bill))?;
+        let list = csv::write(MADE_BY, &words.table(shopping_list::table(plan, bill)))?;
         files.push(OutFile::text(&format!("order-{stem}.csv"), list));
     }
     let stems = distinct_stems(jobs.iter().map(|j| j.name.as_str()));
     for (job, stem) in jobs.iter().zip(stems) {
-        let drawn = sheet(job, plan, None).ok().and_then(|s| supply_drawing(&s));
+        let drawn = sheet(job, plan, None).ok().and_then(|s| supply_drawing(&s)).map(|d| words.drawing(d));
         let name = if jobs.len() == 1 { "supply.svg".to_owned() } else { format!("supply-{stem}.svg") };
         files.extend(drawn.map(|d| OutFile::text(&name, svg::file(MADE_BY, &d))));
     }

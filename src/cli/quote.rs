@@ -8,6 +8,7 @@ use super::screen::{self, Reporter};
 use super::write::OutFile;
 use crate::documents::machine::quote::QuoteDocument;
 use crate::documents::quote::{blocks, title};
+use crate::documents::words::Words;
 use crate::export::{html, json, markdown, text};
 use crate::quote::quote;
 
@@ -17,7 +18,7 @@ pub(super) fn run(args: &PlanArgs) -> anyhow::Result<Outcome> {
     let (jobs, shop, plan) = planned_in(args)?;
     let quote = quote(&jobs, &plan, &shop.quote, date).map_err(|e| Failure::input(format!("error: {e}")))?;
     let document = json::write(&QuoteDocument::new(&plan, &quote))?;
-    let blocks = blocks(&quote, shop.words);
+    let blocks = Words::new(&shop, &jobs).with_plan(&plan).of(blocks(&quote, shop.words));
     if args.folders.out.is_some() || args.folders.dry_run {
         let files = [
             OutFile::text("quote.html", html::write(MADE_BY, &title(&quote), &blocks)?),

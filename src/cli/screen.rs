@@ -1,6 +1,10 @@
 //! What the terminal is like: its width, whether it wants colour; and printing that survives a closed pipe.
 
 use std::io::{self, IsTerminal as _, Write as _};
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::mpsc::{self, RecvTimeoutError, Sender};
+use std::thread::{self, JoinHandle};
+use std::time::Duration;
 
 use super::args::{Color, Telling};
 use super::exit::Failure;
@@ -9,6 +13,10 @@ use crate::export::text::Setting;
 
 /// Widths below this are taken as this.
 const LEAST_WIDTH: usize = 40;
+/// Work that takes longer than this is told of while it lasts.
+const LONG: Duration = Duration::from_millis(500);
+/// Whether a line that tells of work under way stands on the terminal.
+static UNDER_WAY: AtomicBool = AtomicBool::new(false);
 /// Width of a terminal that does not tell its own.
 const USUAL_WIDTH: usize = 80;
 
@@ -90,8 +98,57 @@ impl Reporter {
 
 /// Prints on stderr; nothing can be done where that fails.
 pub(super) fn error(text: &str) {
+    clear_under_way();
     let mut err = io::stderr().lock();
     // What files and arguments hold never reaches the terminal as a control; our own line breaks do.
     let lines: Vec<String> = text.split('\n').map(for_terminal).collect();
     drop(writeln!(err, "{}", lines.join("\n")));
+}
+
+/// Tells on a terminal that work is under way, once it has lasted, and takes the line back at the end.
+#[derive(Debug, Default)]
+pub(super) struct UnderWay {
+    ended: Option<Sender<()>>,
+    telling: Option<JoinHandle<()>>,
+}
+
+impl UnderWay {
+    /// From now on; silent off a terminal and when told to be quiet.
+    pub(super) fn tell(what: &'static str, reporter: Reporter) -> Self {
+        if reporter.level == 0 || !io::stderr().is_terminal() {
+            return Self::default();
+        }
+        let (ended, wait) = mpsc::channel();
+        let telling = thread::spawn(move || {
+            if wait.recv_timeout(LONG) == Err(RecvTimeoutError::Timeout) {
+                UNDER_WAY.store(true, Ordering::SeqCst);
+                let mut err = io::stderr().lock();
+                drop(write!(err, "\r{what}").and_then(|()| err.flush()));
+                drop(err);
+                // Nothing is ever sent: the end of the sender is the end of the work.
+                if wait.recv().is_err() {
+                    clear_under_way();
+                }
+            }
+        });
+        Self { ended: Some(ended), telling: Some(telling) }
+    }
+}
+
+impl Drop for UnderWay {
+    fn drop(&mut self) {
+        drop(self.ended.take());
+        if let Some(telling) = self.telling.take() {
+            // A panic of that thread has been told of, and takes nothing from the result.
+            drop(telling.join());
+        }
+    }
+}
+
+/// Wipes the line with blanks: not every terminal knows the sequence for it.
+fn clear_under_way() {
+    if UNDER_WAY.swap(false, Ordering::SeqCst) {
+        let mut err = io::stderr().lock();
+        drop(write!(err, "\r{}\r", " ".repeat(LEAST_WIDTH)).and_then(|()| err.flush()));
+    }
 }

@@ -8,6 +8,7 @@ use super::screen::{self, Reporter};
 use super::write::OutFile;
 use crate::documents::machine::sheet::SheetDocument;
 use crate::documents::sheet::{blocks, title};
+use crate::documents::words::Words;
 use crate::export::{html, json, text};
 use crate::sheet::sheet;
 
@@ -16,7 +17,8 @@ pub(super) fn run(args: &JobArgs) -> anyhow::Result<Outcome> {
     let date = date(&args.folders)?;
     let (job, shop, plan) = planned_job(args)?;
     let sheet = sheet(&job, &plan, date).map_err(|e| Failure::internal(format!("internal fault: {e}")))?;
-    let blocks = blocks(&sheet, shop.words);
+    let words = Words::new(&shop, std::slice::from_ref(&job)).with_plan(&plan);
+    let blocks = words.of(blocks(&sheet, shop.words));
     if args.folders.out.is_some() || args.folders.dry_run {
         let files = [OutFile::text("sheet.html", html::write(MADE_BY, &title(&sheet), &blocks)?)];
         write(&args.folders, &files, Reporter::new(&args.telling))?;

@@ -40,7 +40,7 @@ static META: RuleMeta = RuleMeta {
     what: "The current 2·π·f·C·V through all capacitors from the mains to a chassis that is not earthed, and through \
            each capacitor from a live chassis to a touchable socket.",
     why: "A class Y part of the old value still gives a shock: 0.05 µF at 240 V 50 Hz passes 3.8 mA.",
-    not_where: "An earthed chassis (told, not judged) and capacitors across the line.",
+    not_where: "An earthed chassis (told, not judged) and capacitors from line to line.",
     remedy: "Class Y, 4.7 nF or less in all, or earth the chassis where its construction and local code allow.",
     safety: "Work on the mains side is for people qualified to do it; local codes and licensed practice come first.",
     thresholds: &[CURRENT, CAPACITANCE],

@@ -118,3 +118,26 @@ impl Bench {
         ran(self.program().args(args.split_whitespace()).output().unwrap())
     }
 }
+
+/// A fresh folder with a copy of the sample shop.
+pub fn folder() -> tempfile::TempDir {
+    let folder = tempfile::tempdir().unwrap();
+    let sample = root().join("catalog-sample");
+    for (path, bytes) in files(&sample) {
+        let target = folder.path().join(path.strip_prefix(root()).unwrap());
+        fs::create_dir_all(target.parent().unwrap()).unwrap();
+        fs::write(target, bytes).unwrap();
+    }
+    folder
+}
+
+/// Runs a line through the shell at 80 columns; what it printed on both streams, and its exit code.
+pub fn shell(line: &str, folder: &Path) -> (String, i32) {
+    let bin = Path::new(env!("CARGO_BIN_EXE_capjob")).parent().unwrap();
+    let path = format!("{}:{}", bin.display(), std::env::var("PATH").unwrap_or_default());
+    let mut command = Command::new("sh");
+    command.args(["-c", &format!("{{ {line}\n}} 2>&1")]).current_dir(folder).env("PATH", path).env("COLUMNS", "80");
+    command.env_remove("CAPJOB_SHOP").env_remove("NO_COLOR");
+    let output = command.output().unwrap();
+    (String::from_utf8(output.stdout).unwrap(), output.status.code().unwrap_or(-1))
+}

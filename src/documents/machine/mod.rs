@@ -7,6 +7,7 @@
 pub mod check;
 pub mod inspect;
 pub mod needs;
+pub mod new;
 pub mod order;
 pub mod plan;
 pub mod quote;
