@@ -31,7 +31,7 @@ pub fn table(plan: &Plan, bill: &SupplierBill) -> Table {
             rows.push(closing(what, Cell::amount(money, digits.0)));
         }
     };
-    charge("carriage", bill.carriage);
+    charge(&carriage_words(plan, bill, digits), bill.carriage);
     charge("small-order fee", bill.fee);
     Table { columns, rows, total: Some(closing("total", Cell::amount(bill.total, digits.0))) }
 }
@@ -52,6 +52,14 @@ fn row(line: &BuyLine, digits: Digits) -> Vec<Cell> {
         line.lead_days.map_or(Cell::Blank, Cell::count),
         Cell::text(by_job(&line.refs)),
     ]
+}
+
+/// The carriage, and how much of goods is missing to make it free.
+fn carriage_words(plan: &Plan, bill: &SupplierBill, digits: Digits) -> String {
+    let missing = bill.to_free_carriage.map(|m| {
+        format!("; {} {} more of goods would make it free", digits.text(m), plan.currency)
+    });
+    format!("carriage{}", missing.unwrap_or_default())
 }
 
 /// A row with only a description and an amount.

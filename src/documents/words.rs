@@ -1,6 +1,6 @@
 //! UK or US words: what our own labels say, with whatever the user wrote left as it is.
 
-use super::block::{Block, Column, Entry, Table};
+use super::block::{Block, Column, Entry, Field, Table, Tick};
 use crate::model::chassis::Job;
 use crate::model::shop::{Shop, WordSet};
 
@@ -40,6 +40,7 @@ impl Words {
         for job in jobs {
             kept.extend([job.name.clone(), job.chassis.name.clone()]);
             kept.extend(job.parts.iter().flat_map(|p| [p.reference.clone(), p.marked.clone()]));
+            kept.extend(job.parts.iter().filter_map(|p| p.note.clone()));
         }
         kept.retain(|text| !text.trim().is_empty() && words.plain(text) != *text);
         // The longest first, so that a name within a longer one does not take it apart.
@@ -64,9 +65,28 @@ impl Words {
             Block::Text(text) => Block::Text(self.text(&text)),
             Block::Line(text) => Block::Line(self.text(&text)),
             Block::List(items) => Block::List(items.iter().map(|i| self.text(i)).collect()),
+            Block::Alert(items) => Block::Alert(items.iter().map(|i| self.text(i)).collect()),
+            Block::Ticks(ticks) => Block::Ticks(ticks.iter().map(|t| self.tick(t)).collect()),
+            Block::Fields(fields) => Block::Fields(fields.iter().map(|f| self.field(f)).collect()),
+            Block::CutOut(inner) => Block::CutOut(self.of(inner)),
             Block::Entries(entries) => Block::Entries(entries.iter().map(|e| self.entry(e)).collect()),
             Block::Table(table) => Block::Table(Table { columns: self.columns(table.columns), ..table }),
             other => other,
+        }
+    }
+
+    fn field(&self, field: &Field) -> Field {
+        Field { label: self.text(&field.label), value: field.value.as_deref().map(|v| self.text(v)) }
+    }
+
+    fn tick(&self, tick: &Tick) -> Tick {
+        let texts = |list: &[String]| list.iter().map(|t| self.text(t)).collect();
+        Tick {
+            about: tick.about.clone(),
+            what: self.text(&tick.what),
+            mark: tick.mark.as_deref().map(|m| self.text(m)),
+            beneath: texts(&tick.beneath),
+            margin: texts(&tick.margin),
         }
     }
 

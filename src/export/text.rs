@@ -5,6 +5,7 @@
 
 use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, Table as Grid, Width};
 
+use super::figures::is_unit;
 use super::safe::for_terminal;
 use crate::documents::block::{Align, Block, Entry, Field, Table, Tick};
 
@@ -67,7 +68,7 @@ fn tick(out: &mut String, tick: &Tick, setting: Setting) {
     let words = [tick.about.as_str(), tick.what.as_str(), mark];
     let words: Vec<&str> = words.into_iter().filter(|w| !w.is_empty()).collect();
     let first = format!("[ ] {}", words.join("  "));
-    let beneath = tick.beneath.iter().cloned().chain(tick.margin.iter().map(|m| format!("assumed: {m}")));
+    let beneath = tick.beneath.iter().cloned().chain(tick.margin.iter().cloned());
     if setting.width.is_none() {
         let parts: Vec<String> = std::iter::once(first).chain(beneath).collect();
         return wrapped(out, "  ", "", &parts.join("; "), setting);
@@ -155,33 +156,6 @@ fn unbroken(text: &str) -> Vec<String> {
         }
     }
     words
-}
-
-fn is_unit(word: &str) -> bool {
-    let word = word.trim_end_matches([',', ';', '.', ')', ':']);
-    matches!(
-        word,
-        "V" | "mV"
-            | "A"
-            | "mA"
-            | "µA"
-            | "µF"
-            | "nF"
-            | "pF"
-            | "k"
-            | "R"
-            | "M"
-            | "W"
-            | "H"
-            | "J"
-            | "°C"
-            | "%"
-            | "h"
-            | "s"
-            | "mm"
-            | "Hz"
-            | "kHz"
-    )
 }
 
 /// Records: the cells in columns as wide as the widest, the reasons indented beneath.

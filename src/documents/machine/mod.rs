@@ -8,6 +8,7 @@ pub mod check;
 pub mod inspect;
 pub mod needs;
 pub mod order;
+pub mod parts;
 pub mod plan;
 pub mod quote;
 pub mod reform;
