@@ -119,7 +119,7 @@ fn the_worked_quote_to_the_penny() {
     for (key, amount) in due.into_iter().filter(|(k, _)| *k != "form") {
         assert!(shown.contains(amount), "{key} {amount} is not on the page:\n{shown}");
     }
-    assert!(shown.contains("Valves and parts that were left alone are not covered"), "{shown}");
+    assert!(shown.contains("Valves, and parts that were left alone, are not covered"), "{shown}");
 }
 
 /// Prices for each piece of work instead of time: 14 x 5, 3 x 6, 25, 6 x 3, 20 and 30 are 181.

@@ -5,11 +5,11 @@ use super::exit::Outcome;
 use super::plan::{MADE_BY, bills, outcome, planned_in, write};
 use super::screen::{self, Reporter};
 use super::write::OutFile;
+#[cfg(feature = "xlsx")]
+use crate::documents::block::Table;
 use crate::documents::machine::order::OrderDocument;
 use crate::documents::words::Words;
 use crate::documents::{order_screen, shopping_list};
-#[cfg(feature = "xlsx")]
-use crate::documents::block::Table;
 #[cfg(feature = "xlsx")]
 use crate::export::xlsx;
 use crate::export::{csv, json, markdown, text};

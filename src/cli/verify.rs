@@ -8,6 +8,7 @@ use super::screen::{self, Reporter};
 use super::write::OutFile;
 use crate::documents::machine::verify::VerifyDocument;
 use crate::documents::record::{Record, blocks, title};
+use crate::documents::words::Words;
 use crate::export::{html, json, markdown, text};
 use crate::input::{AfterFigure, AfterPoint, AfterReading, read_after};
 use crate::model::part::Reading;
@@ -28,7 +29,7 @@ pub(super) fn run(args: &JobArgs) -> anyhow::Result<Outcome> {
     let verification = verify(&job, &plan, &rows).map_err(|e| Failure::input(format!("error: {e}")))?;
     let sheet = sheet(&job, &plan, date).map_err(|e| Failure::internal(format!("internal fault: {e}")))?;
     let record = Record { job: &job, plan: &plan, sheet: &sheet, verification: &verification };
-    let blocks = blocks(&record, shop.words);
+    let blocks = Words::new(&shop, std::slice::from_ref(&job)).of(blocks(&record, shop.words));
     if args.folders.out.is_some() || args.folders.dry_run {
         let files = [
             OutFile::text("record.html", html::write(MADE_BY, &title(&sheet), &blocks)?),

@@ -11,12 +11,16 @@ const HABIT: &str = "common practice, no source";
 /// One caution as it is printed.
 pub(super) fn caution(caution: Caution, terms: Terms) -> String {
     match caution {
-        Caution::OneHand => "ONE HAND: for readings under power clip the meter on with the set off and discharged, then \
+        Caution::OneHand => {
+            "ONE HAND: for readings under power clip the meter on with the set off and discharged, then \
                              keep one hand away from all metal"
-            .to_owned(),
-        Caution::DoesNotIsolate => "VARIABLE TRANSFORMER DOES NOT ISOLATE: it sets only the voltage, a lamp limits only \
+                .to_owned()
+        }
+        Caution::DoesNotIsolate => {
+            "VARIABLE TRANSFORMER DOES NOT ISOLATE: it sets only the voltage, a lamp limits only \
                                     the current; use an ISOLATING TRANSFORMER besides"
-            .to_owned(),
+                .to_owned()
+        }
         Caution::EarthedInstrument => format!(
             "LIVE CHASSIS: no instrument with {} on its case is clipped to it: straight on the mains that is a short, \
              behind the ISOLATING TRANSFORMER it ends the isolation",

@@ -23,9 +23,6 @@ impl Notes {
             return Vec::new();
         }
         let line = |(n, source): (usize, &String)| format!("[{}] {source}", n + 1);
-        vec![
-            Block::Heading("Sources of the cautions".to_owned()),
-            Block::List(self.0.iter().enumerate().map(line).collect()),
-        ]
+        vec![Block::Heading("Sources".to_owned()), Block::List(self.0.iter().enumerate().map(line).collect())]
     }
 }

@@ -100,7 +100,7 @@ const fn cause_words(cause: OwnerCause, line: &OwnerLine) -> Option<&'static str
         OwnerCause::Changed => "value changed with age",
         OwnerCause::Dead => "dead",
         OwnerCause::Damaged => "damaged",
-        OwnerCause::Mate => "renewed with its mate, so that both match",
+        OwnerCause::Mate => "renewed as half of a matched pair",
         OwnerCause::Chosen if matches!(line.kind, PartKind::Hardware | PartKind::Socket) => "needed for the work",
         OwnerCause::Chosen => "found not good enough at the bench",
         OwnerCause::KindOrAge => "of a kind or age known to fail",

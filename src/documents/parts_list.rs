@@ -159,7 +159,11 @@ fn ratings(plan: &Plan, fit: &Fitting) -> Ratings {
         }
     };
     let margin = |r: &Ratings| r.margin().map_or(f64::INFINITY, Volt::get);
-    fit.refs.iter().map(at).reduce(|least, next| if margin(&next) < margin(&least) { next } else { least }).unwrap_or_default()
+    fit.refs
+        .iter()
+        .map(at)
+        .reduce(|least, next| if margin(&next) < margin(&least) { next } else { least })
+        .unwrap_or_default()
 }
 
 /// The rules whose findings weigh most, in the order of the rules.

@@ -2,6 +2,7 @@
 
 use super::block::{Block, Cell, Column, Table};
 use super::describe::counted;
+use super::notes::Notes;
 use crate::model::plan::Inspection;
 use crate::rules::{ReformPlan, ReformStep};
 use crate::units::Second;
@@ -22,20 +23,19 @@ pub fn blocks(inspection: &Inspection, plans: &[ReformPlan]) -> Vec<Block> {
 }
 
 /// The same on the bench sheet, after the order of work; `wanted` are the parts to be reformed.
-pub(super) fn bench_blocks(wanted: &[&str], plans: &[ReformPlan]) -> Vec<Block> {
+pub(super) fn bench_blocks(wanted: &[&str], plans: &[ReformPlan], notes: &mut Notes) -> Vec<Block> {
     if wanted.is_empty() {
         return Vec::new();
     }
     let mut blocks = vec![Block::Heading("Reforming, out of the set".to_owned()), Block::Alert(cautions(plans))];
-    let unplanned: Vec<&str> =
-        wanted.iter().copied().filter(|w| plans.iter().all(|p| p.reference != *w)).collect();
+    let unplanned: Vec<&str> = wanted.iter().copied().filter(|w| plans.iter().all(|p| p.reference != *w)).collect();
     if !unplanned.is_empty() {
         let text = format!("{}: no voltage to end at is known; not to be reformed before it is.", unplanned.join(" "));
         blocks.push(Block::Text(text));
     }
     for plan in plans {
         blocks.push(Block::Line(heading(plan)));
-        blocks.push(Block::Text(figures(plan).join("; ")));
+        blocks.push(Block::Text(figures(plan, |source| notes.mark(&source)).join("; ")));
         blocks.push(Block::Table(log(&plan.steps, || Cell::Fill)));
     }
     blocks
@@ -59,27 +59,31 @@ fn heading(plan: &ReformPlan) -> String {
 fn part(plan: &ReformPlan) -> Vec<Block> {
     vec![
         Block::Heading(heading(plan)),
-        Block::List(figures(plan)),
+        Block::List(figures(plan, |source| format!("({source})"))),
         Block::Table(log(&plan.steps, || Cell::text("_".repeat(7)))),
     ]
 }
 
 /// What it must pass, through what, and for how long.
-fn figures(plan: &ReformPlan) -> Vec<String> {
+fn figures(plan: &ReformPlan, mut cite: impl FnMut(String) -> String) -> Vec<String> {
     let measured =
         plan.measured.map_or_else(|| "leakage not measured yet".to_owned(), |m| format!("leaked {m} so far"));
     vec![
-            format!("{measured}; passes at {} or less, held steady at the end ({})", plan.pass, plan.pass_source),
-            format!(
-                "through {} rated {} ({} in it when the part is shorted)",
-                plan.series, plan.series_watts, plan.shorted_watts
-            ),
-            format!(
-                "at each step wait until the current has fallen, {} at most ({})",
-                clock(plan.step_time),
-                plan.source
-            ),
-            format!("at the last step hold {} at least ({})", clock(plan.hold), plan.hold_source),
+        format!(
+            "{measured}; passes at {} or less, held steady at the end {}",
+            plan.pass,
+            cite(plan.pass_source.to_string())
+        ),
+        format!(
+            "through {} rated {} ({} in it when the part is shorted)",
+            plan.series, plan.series_watts, plan.shorted_watts
+        ),
+        format!(
+            "at each step wait until the current has fallen, {} at most {}",
+            clock(plan.step_time),
+            cite(plan.source.to_string())
+        ),
+        format!("at the last step hold {} at least {}", clock(plan.hold), cite(plan.hold_source.to_string())),
     ]
 }
 

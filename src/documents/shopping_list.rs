@@ -56,9 +56,9 @@ fn row(line: &BuyLine, digits: Digits) -> Vec<Cell> {
 
 /// The carriage, and how much of goods is missing to make it free.
 fn carriage_words(plan: &Plan, bill: &SupplierBill, digits: Digits) -> String {
-    let missing = bill.to_free_carriage.map(|m| {
-        format!("; {} {} more of goods would make it free", digits.text(m), plan.currency)
-    });
+    let missing = bill
+        .to_free_carriage
+        .map(|m| format!("; {} {} more of goods would make it free", digits.text(m), plan.currency));
     format!("carriage{}", missing.unwrap_or_default())
 }
 

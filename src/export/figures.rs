@@ -53,7 +53,10 @@ mod tests {
 
     #[test]
     fn only_units_are_held() {
-        assert_eq!(held_together("22 µF, 500 V axial (0.5 W); C1 C2 5 parts"), "22\u{a0}µF, 500\u{a0}V axial (0.5\u{a0}W); C1 C2 5 parts");
+        assert_eq!(
+            held_together("22 µF, 500 V axial (0.5 W); C1 C2 5 parts"),
+            "22\u{a0}µF, 500\u{a0}V axial (0.5\u{a0}W); C1 C2 5 parts"
+        );
         assert_eq!(held_together("a  b "), "a  b ");
     }
 }

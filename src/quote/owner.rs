@@ -99,13 +99,12 @@ impl OwnerCause {
             "capacitor-value" | "resistor-drift" | "resistor-low-in-circuit" | "motor-run" => Self::Changed,
             "reads-dead" => Self::Dead,
             "capacitor-damage" | "electrolytic-sight" | "resistor-sight" | "named-parts" => Self::Damaged,
-            "mains-class" | "mains-cracked" | "mains-paper" | "mains-touch" | "mains-unknown" | "mains-lead" | "fuse" => {
-                Self::Mains
-            }
+            "mains-class" | "mains-cracked" | "mains-paper" | "mains-touch" | "mains-unknown" | "mains-lead"
+            | "fuse" => Self::Mains,
             "pair" => Self::Mate,
             "wish" | "owner-wish" => Self::Chosen,
-            "paper" | "mica-is-paper" | "electrolytic-age" | "electrolytic-shelf" | "policy" | "selenium" | "tantalum"
-            | "earlier-repair" | "resistor-fusible" => Self::KindOrAge,
+            "paper" | "mica-is-paper" | "electrolytic-age" | "electrolytic-shelf" | "policy" | "selenium"
+            | "tantalum" | "earlier-repair" | "resistor-fusible" => Self::KindOrAge,
             _ => return None,
         })
     }

@@ -116,8 +116,11 @@ fn stages(job: &Job, most: u32) -> Vec<(PowerStage, u32)> {
     let supplies = &job.chassis.supplies;
     let only_valves = !supplies.is_empty() && supplies.iter().all(|s| s.rectifier.is_valve());
     // Without valves nothing but the heaters comes up where every rectifier is a valve: one look will do.
-    let mut stages: Vec<(PowerStage, u32)> =
-        if only_valves { vec![(PowerStage::NoValves, 100)] } else { raising().map(|p| (PowerStage::NoValves, p)).collect() };
+    let mut stages: Vec<(PowerStage, u32)> = if only_valves {
+        vec![(PowerStage::NoValves, 100)]
+    } else {
+        raising().map(|p| (PowerStage::NoValves, p)).collect()
+    };
     if supplies.iter().any(|s| s.rectifier.is_valve()) {
         stages.extend(raising().skip(1).map(|p| (PowerStage::RectifierIn, p)));
     }

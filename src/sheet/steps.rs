@@ -86,7 +86,7 @@ pub struct Step {
     pub notes: Vec<String>,
     /// What was assumed for it.
     pub assumed: Vec<String>,
-    /// What asks for it, each with its figure, its limit and where that comes from.
+    /// What it rests on, each with its figure, its limit and where that comes from.
     pub reasons: Vec<Finding>,
 }
 
@@ -107,9 +107,9 @@ fn step(part: &Part, judgement: &Judgement, inspection: &Inspection, plan: &Plan
     let fit = own_fit(plan, &inspection.job, &part.reference);
     let action = match judgement.decision {
         Decision::Keep => return None,
-        Decision::Replace => {
-            fit.as_ref().map_or_else(|| Action::NotMet(need(plan, inspection, part)), |f| Action::Fit(Box::new(f.clone())))
-        }
+        Decision::Replace => fit
+            .as_ref()
+            .map_or_else(|| Action::NotMet(need(plan, inspection, part)), |f| Action::Fit(Box::new(f.clone()))),
         Decision::Omit => Action::TakeOut,
         Decision::Disconnect => Action::Disconnect,
         Decision::Reform => Action::Reform,
@@ -125,10 +125,16 @@ fn step(part: &Part, judgement: &Judgement, inspection: &Inspection, plan: &Plan
         urgent: judgement.urgent,
         notes: fit.map(|f| f.notes).unwrap_or_default(),
         assumed: judgement.assumed.iter().chain(&judgement.stress.assumed).cloned().collect(),
-        reasons: judgement.findings.iter().filter(|f| Call::Advise <= f.call).cloned().collect(),
+        reasons: reasons(judgement),
         part: part.clone(),
         action,
     })
+}
+
+/// The findings that weigh most: those that the decision rests on.
+fn reasons(judgement: &Judgement) -> Vec<Finding> {
+    let most = judgement.findings.iter().map(|f| f.call).max().unwrap_or(Call::Note).max(Call::Reform);
+    judgement.findings.iter().filter(|f| f.call == most).cloned().collect()
 }
 
 /// The reference as the plan writes it.

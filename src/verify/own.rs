@@ -56,8 +56,7 @@ fn piece_at<'a>(plan: &Plan, fit: &'a Fitting, at: usize) -> Option<&'a Piece> {
     if MOST_REFS < fit.refs.len() {
         return None;
     }
-    let needs: Vec<Option<&Need>> =
-        fit.refs.iter().map(|r| plan.needs.iter().find(|n| n.reference == *r)).collect();
+    let needs: Vec<Option<&Need>> = fit.refs.iter().map(|r| plan.needs.iter().find(|n| n.reference == *r)).collect();
     let left: Vec<u32> = fit.parts.iter().map(|p| p.count).collect();
     let (_, chosen) = nearest(&needs, &fit.parts, &left)?;
     fit.parts.get(*chosen.get(at)?)

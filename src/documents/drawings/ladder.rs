@@ -116,8 +116,7 @@ fn capacitors(sheet: &Sheet, node: &NodeFigures) -> Vec<String> {
 
 fn node_words(sheet: &Sheet, node: &NodeFigures) -> String {
     let rated: Vec<String> = capacitors(sheet, node);
-    let rated =
-        if rated.is_empty() { "no capacitor".to_owned() } else { format!("ratings, {}", rated.join(", ")) };
+    let rated = if rated.is_empty() { "no capacitor".to_owned() } else { format!("ratings, {}", rated.join(", ")) };
     format!("{}: working {}, highest {}, ripple {} rms; {rated}", node.name, node.volts, node.highest, node.ripple_rms)
 }
 

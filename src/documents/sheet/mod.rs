@@ -33,7 +33,7 @@ pub fn blocks(sheet: &Sheet, reforms: &[ReformPlan], words: WordSet) -> Vec<Bloc
     let mut blocks = state::blocks(sheet, terms, &mut notes);
     blocks.extend(state::charge(sheet));
     blocks.extend(work::blocks(sheet));
-    blocks.extend(reform::bench_blocks(&to_reform(sheet), reforms));
+    blocks.extend(reform::bench_blocks(&to_reform(sheet), reforms, &mut notes));
     blocks.extend(supply(sheet, terms));
     blocks.extend(power::blocks(sheet, terms));
     blocks.extend(readings::blocks(sheet, terms));

@@ -38,7 +38,9 @@ fn cold(sheet: &Sheet, terms: Terms) -> Vec<Tick> {
         (true, _) => Some(format!("no {} on the chassis; no screw or spindle touches it", terms.earth)),
         (false, Some(Earth::ThreeCore)) => Some(format!("{} continuity from the plug to the chassis", terms.earth)),
         (false, Some(Earth::TwoCore)) => None,
-        (false, _) => Some(format!("{} continuity from the plug to the chassis, where the lead has three cores", terms.earth)),
+        (false, _) => {
+            Some(format!("{} continuity from the plug to the chassis, where the lead has three cores", terms.earth))
+        }
     };
     let mut checks = vec![
         "every step above is done and ticked; every joint and every polarity looked at again".to_owned(),

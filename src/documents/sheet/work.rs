@@ -2,10 +2,10 @@
 
 use crate::documents::block::{Block, Tick};
 use crate::documents::describe::{fitting_at, old_part};
+use crate::model::finding::Finding;
 use crate::model::finding::How;
 use crate::model::kind::PartKind;
 use crate::model::plan::ArrangementKind;
-use crate::model::finding::Finding;
 use crate::sheet::{Action, Polarity, Sheet, Stage, Step};
 use crate::units::print::significant;
 use crate::verify::What;
@@ -72,22 +72,30 @@ fn tick(sheet: &Sheet, step: &Step) -> Tick {
     }
 }
 
-/// What was assumed, and whose the limits are that ask for the step.
+/// What was assumed, and the limits that ask for the step with whose they are.
 fn margin(step: &Step) -> Vec<String> {
-    let assumed = step.assumed.iter().map(|a| format!("assumed: {a}"));
-    let mut lines: Vec<String> = assumed.chain(step.reasons.iter().filter_map(limit_words_of)).collect();
-    // Two rules that hold the same figure against the same limit say so once.
-    let mut seen: Vec<String> = Vec::new();
-    lines.retain(|l| !seen.contains(l) && { seen.push(l.clone()); true });
+    let mut lines: Vec<String> = step.assumed.iter().map(|a| format!("assumed: {a}")).collect();
+    lines.extend(limits(step, false).map(|l| format!("limits by default: {l}")));
+    lines.extend(limits(step, true).map(|l| format!("limits from shop.toml: {l}")));
     lines
 }
 
-/// `coupling-grid: 0.9 V, limit 0.27 V (default)`.
-fn limit_words_of(finding: &Finding) -> Option<String> {
-    let limit = significant(finding.limit?, 3);
-    let value = finding.value.map(|v| format!("{} {}, ", significant(v, 3), finding.unit)).unwrap_or_default();
-    let from = if finding.limit_from_shop { "shop.toml" } else { "default" };
-    Some(format!("{}: {value}limit {limit} {} ({from})", finding.rule, finding.unit))
+/// `coupling-grid 0.27 V (0.9 V)`: the limit, and in brackets what was held against it.
+fn limits(step: &Step, from_shop: bool) -> Option<String> {
+    let own = step.reasons.iter().filter(|f| f.limit_from_shop == from_shop);
+    let mut texts: Vec<String> = Vec::new();
+    for text in own.filter_map(limit) {
+        if !texts.contains(&text) {
+            texts.push(text);
+        }
+    }
+    (!texts.is_empty()).then(|| texts.join("; "))
+}
+
+fn limit(finding: &Finding) -> Option<String> {
+    let shown = |figure: f64| format!("{} {}", significant(figure, 3), finding.unit);
+    let value = finding.value.map(|v| format!(" ({})", shown(v))).unwrap_or_default();
+    Some(format!("{} {}{value}", finding.rule, shown(finding.limit?)))
 }
 
 /// What the new part must read before it is fitted.

@@ -71,9 +71,7 @@ fn pieces_from(blocks: &[Block], headings: &mut usize) -> Vec<Piece> {
 
 fn piece(block: &Block, headings: &mut usize) -> Piece {
     match block {
-        Block::Title(text, aside) => {
-            Piece { text: set(text), aside: set(aside), ..Piece::of("title") }
-        }
+        Block::Title(text, aside) => Piece { text: set(text), aside: set(aside), ..Piece::of("title") },
         Block::Heading(text) => {
             *headings += 1;
             Piece { text: set(text), id: format!("s{headings}"), ..Piece::of("heading") }
@@ -127,11 +125,7 @@ fn grid(table: &Table) -> Piece {
     let right = |column: usize| table.columns.get(column).is_some_and(|c| c.align == Align::Right);
     let cells = |row: &Vec<Cell>| row.iter().enumerate().map(|(n, c)| shown(c, (n, right(n)))).collect::<Vec<_>>();
     Piece {
-        columns: table
-            .columns
-            .iter()
-            .map(|c| Head { text: set(&c.head), right: c.align == Align::Right })
-            .collect(),
+        columns: table.columns.iter().map(|c| Head { text: set(&c.head), right: c.align == Align::Right }).collect(),
         rows: table.rows.iter().map(cells).collect(),
         total: table.total.as_ref().map(cells).unwrap_or_default(),
         ..Piece::of("table")
