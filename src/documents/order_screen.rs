@@ -113,7 +113,7 @@ fn entry(line: &BuyLine, digits: Digits) -> Entry {
     Entry {
         cells: vec![
             line.number.clone(),
-            format!("{} x {} = {}", line.quantity, digits.each(line.each), digits.text(line.line)),
+            format!("{} x {} = {}", line.quantity, digits.each(line.each), digits.each(line.line)),
             article(&line.article),
         ],
         mark: None,

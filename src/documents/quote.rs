@@ -42,6 +42,11 @@ impl Page<'_> {
         format!("{} {}", self.amount(amount), self.quote.currency)
     }
 
+    /// A rate or price that goes into a sum before rounding, with every decimal it has.
+    fn exact(&self, amount: Money) -> String {
+        amount.exact_text(self.quote.currency.minor_digits())
+    }
+
     fn amount(&self, amount: Money) -> String {
         amount.text(self.quote.currency.minor_digits())
     }
@@ -196,7 +201,7 @@ impl Page<'_> {
         let hours = match s.rate_per_hour {
             Some(rate) if s.hundredths_of_minute > 0 => {
                 let time = minutes(s.hundredths_of_minute);
-                format!("Labour, {time} min{} at {} an hour", hours(s.hundredths_of_minute), self.amount(rate))
+                format!("Labour, {time} min{} at {} an hour", hours(s.hundredths_of_minute), self.exact(rate))
             }
             _ => "Labour".to_owned(),
         };
@@ -232,7 +237,7 @@ impl Page<'_> {
             Cell::text(self.work_words(work.kind)),
             Cell::count(work.count),
             work.hundredths_of_minute.map_or(Cell::Blank, |h| Cell::text(minutes(h))),
-            work.flat.map_or(Cell::Blank, |f| Cell::text(format!("{} in labour", self.amount(f)))),
+            work.flat.map_or(Cell::Blank, |f| Cell::text(format!("{} in labour", self.exact(f)))),
         ]
     }
 

@@ -46,7 +46,8 @@ fn row(line: &BuyLine, digits: Digits) -> Vec<Cell> {
         Cell::count(line.spare),
         Cell::text(line.spare_why.map(spare_words).unwrap_or_default()),
         Cell::unit_price(line.each, digits.0),
-        Cell::amount(line.line, digits.0),
+        // With every decimal it has, so that the lines add up to the total.
+        Cell::unit_price(line.line, digits.0),
         Cell::count(line.tier_from),
         line.stock.map_or(Cell::Blank, Cell::count),
         line.lead_days.map_or(Cell::Blank, Cell::count),

@@ -155,7 +155,7 @@ pub fn quote(jobs: &[Job], plan: &Plan, settings: &QuoteSettings, date: Option<D
         findings: owner::lines(jobs, plan),
         waiting: owner::waiting(jobs, plan, &works, settings),
         sets,
-        new_parts: plan.buy.iter().map(needed_only).collect(),
+        new_parts: plan.buy.iter().filter(|b| 0 < b.needed).map(needed_only).collect(),
         shelf_parts: plan.shelf.clone(),
         unmet: plan.unmet.iter().map(|u| u.reference.clone()).collect(),
         form: if settled { Form::Firm } else { Form::Range },

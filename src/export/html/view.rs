@@ -31,15 +31,12 @@ struct Head {
     right: bool,
 }
 
-/// A cell: text, a box to tick, or room to write.
+/// A cell; `kind` is `text`, `tick` for a box, `fill` for room to write, or `names` where it names its row.
 #[derive(Debug, Serialize)]
 struct Shown {
+    kind: &'static str,
     text: String,
     right: bool,
-    tick: bool,
-    fill: bool,
-    /// Whether it names its row.
-    names: bool,
 }
 
 /// An entry, a thing to do or a fact.
@@ -133,13 +130,13 @@ fn grid(table: &Table) -> Piece {
 }
 
 fn shown(cell: &Cell, (column, right): (usize, bool)) -> Shown {
-    let (text, tick, fill) = match cell {
-        Cell::Tick(what) => (set(what), true, false),
-        Cell::Fill => (String::new(), false, true),
-        other => (set(other.shown()), false, false),
+    let (kind, text) = match cell {
+        Cell::Tick(what) => ("tick", set(what)),
+        Cell::Fill => ("fill", String::new()),
+        other if column == 0 && !right && !other.shown().is_empty() => ("names", set(other.shown())),
+        other => ("text", set(other.shown())),
     };
-    let names = column == 0 && !right && !tick && !fill && !text.is_empty();
-    Shown { text, right, tick, fill, names }
+    Shown { kind, text, right }
 }
 
 fn entry(entry: &Entry) -> Record {
