@@ -114,7 +114,7 @@ fn consequence(line: &OwnerLine, terms: Terms) -> Option<String> {
         (OwnerClass::Unsafe, Some(p)) if p.is_mains() => "between the mains and what can be touched",
         (OwnerClass::Unsafe, Some(Place::Coupling)) => return Some(format!("can destroy {}", terms.valves)),
         (OwnerClass::Unsafe, Some(p)) if p.is_ht_supply() && line.kind == PartKind::Electrolytic => {
-            "can fail violently and take other parts with it"
+            "can burst and damage other parts"
         }
         (OwnerClass::Unsafe, _) if matches!(line.kind, PartKind::Lead | PartKind::Fuse) => {
             "needed for safety on the mains"

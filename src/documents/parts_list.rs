@@ -33,8 +33,8 @@ pub struct Line<'a> {
 /// Ratings, of the reference with the least margin where there are several.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Ratings {
-    /// The most that can be there.
-    pub highest: Option<Volt>,
+    /// The least rating that will do.
+    pub needed: Option<Volt>,
     /// What the new part stands, an arrangement as a whole.
     pub rated: Option<Volt>,
     /// Power needed, with the derating of the rules.
@@ -50,9 +50,9 @@ pub struct Ratings {
 }
 
 impl Ratings {
-    /// Rating less highest voltage.
+    /// Rating less what is needed.
     pub fn margin(&self) -> Option<Volt> {
-        self.highest.zip(self.rated).map(|(h, r)| r - h)
+        self.needed.zip(self.rated).map(|(h, r)| r - h)
     }
 }
 
@@ -82,7 +82,7 @@ pub fn lines<'a>(jobs: &[Job], plan: &'a Plan) -> Vec<Line<'a>> {
 pub fn table(jobs: &[Job], plan: &Plan) -> Table {
     let text = ["refs", "old part", "new part", "arrangement"].map(Column::text);
     let figures = [
-        "highest V",
+        "needed V",
         "rated V",
         "margin V",
         "watts needed",
@@ -120,7 +120,7 @@ fn row(plan: &Plan, line: &Line<'_>) -> Vec<Cell> {
         joined(line.old.clone()),
         Cell::text(line.new.clone()),
         Cell::text(line.fit.map(|f| f.arrangement.word()).unwrap_or_default()),
-        number(ratings.highest.map(Volt::get)),
+        number(ratings.needed.map(Volt::get)),
         number(ratings.rated.map(Volt::get)),
         number(ratings.margin().map(Volt::get)),
         number(ratings.watts_needed.map(Watt::get)),
@@ -149,7 +149,7 @@ fn ratings(plan: &Plan, fit: &Fitting) -> Ratings {
         let own = own.as_ref().unwrap_or(fit);
         let article = || own.parts.iter().map(|p| &p.article);
         Ratings {
-            highest: need.and_then(|n| n.volts_min),
+            needed: need.and_then(|n| n.volts_min),
             rated: rating(own),
             watts_needed: need.and_then(|n| n.watts_min),
             watts_rated: article().filter_map(|a| a.watts).reduce(Watt::min),

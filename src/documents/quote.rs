@@ -63,10 +63,11 @@ impl Page<'_> {
             Field::blank("Owner"),
             Field::blank("Make, model, serial number"),
             Field::blank("Fault reported"),
-            q.date.map_or_else(|| Field::blank("Date"), |d| Field::known("Date", d.to_string())),
             q.valid_until.map_or_else(|| Field::blank("Valid until"), |d| Field::known("Valid until", d.to_string())),
         ]);
-        vec![Block::Title(title(q), date), Block::Fields(fields.collect())]
+        // The day stands in the title; where there is none, there is room to write it in.
+        let undated = q.date.is_none().then(|| Field::blank("Date"));
+        vec![Block::Title(title(q), date), Block::Fields(fields.chain(undated).collect())]
     }
 
     /// The price in the first lines, and what speaks against it.

@@ -26,6 +26,8 @@ pub(super) fn is_unit(word: &str) -> bool {
             | "h"
             | "s"
             | "mm"
+            | "m"
+            | "min"
             | "Hz"
             | "kHz"
     )

@@ -43,7 +43,7 @@ struct LineRow {
 /// What it must stand against what it stands.
 #[derive(Debug, Clone, Serialize)]
 struct RatingRow {
-    highest_v: Option<f64>,
+    needed_v: Option<f64>,
     rated_v: Option<f64>,
     margin_v: Option<f64>,
     watts_needed: Option<f64>,
@@ -90,7 +90,7 @@ impl LineRow {
 impl RatingRow {
     fn new(ratings: &Ratings) -> Self {
         Self {
-            highest_v: ratings.highest.map(Volt::get),
+            needed_v: ratings.needed.map(Volt::get),
             rated_v: ratings.rated.map(Volt::get),
             margin_v: ratings.margin().map(Volt::get),
             watts_needed: ratings.watts_needed.map(Watt::get),

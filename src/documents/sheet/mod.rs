@@ -37,9 +37,9 @@ pub fn blocks(sheet: &Sheet, reforms: &[ReformPlan], words: WordSet) -> Vec<Bloc
     blocks.extend(supply(sheet, terms));
     blocks.extend(power::blocks(sheet, terms));
     blocks.extend(readings::blocks(sheet, terms));
-    blocks.extend(notes.blocks());
     blocks.push(Block::NewPage);
     blocks.extend(record::blocks(sheet, terms));
+    blocks.extend(notes.blocks());
     blocks
 }
 

@@ -187,7 +187,7 @@ fn expect_words(expect: &Expect) -> String {
     match expect {
         Expect::Nothing => "0".to_owned(),
         Expect::About(v) => format!("{:.0}", v.get()),
-        Expect::AtMost(v) => format!("≤ {:.0}", v.get()),
+        Expect::AtMost(v) => format!("≤{:.0}", v.get()),
         Expect::Unknown => "not known".to_owned(),
     }
 }
