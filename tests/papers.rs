@@ -351,7 +351,7 @@ fn work_and_power_are_numbered_without_gaps() {
         assert!(1 < numbers.len());
         assert_eq!(numbers, (1..=numbers.len()).collect::<Vec<_>>());
         let table = blocks.iter().find_map(|b| match b {
-            Block::Table(table) if table.columns.first().is_some_and(|c| c.head == "In the set") => Some(table),
+            Block::Table(table) if table.columns.first().is_some_and(|c| c.head == "Stage") => Some(table),
             _ => None,
         });
         let mut letters: Vec<&str> =

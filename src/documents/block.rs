@@ -87,7 +87,7 @@ impl Cell {
         match self {
             Self::Blank => "",
             Self::Tick(_) => "[ ]",
-            Self::Fill => "......",
+            Self::Fill => "....",
             Self::Text(text) | Self::Money(text) | Self::Number { shown: text, .. } => text,
         }
     }

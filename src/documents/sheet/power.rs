@@ -123,7 +123,8 @@ fn letter(stages: &[PowerStage], stage: PowerStage) -> String {
 }
 
 fn table(sheet: &Sheet) -> Table {
-    let mut columns = vec![Column::text("In the set"), Column::figures("Mains")];
+    let known = sheet.power_up.steps.iter().all(|s| s.mains.is_some());
+    let mut columns = vec![Column::text("Stage"), Column::figures(if known { "Mains, V" } else { "Mains, %" })];
     let names = sheet.power_up.steps.first().map(|s| s.nodes.iter().map(|(n, _)| n.clone()).collect::<Vec<_>>());
     for name in names.unwrap_or_default() {
         let sign = if sheet.power_up.negative.contains(&name) { "−" } else { "" };
@@ -137,13 +138,13 @@ fn table(sheet: &Sheet) -> Table {
 
 fn row(step: &PowerStep, stages: &[PowerStage]) -> Vec<Cell> {
     let what = letter(stages, step.stage);
-    let mains = step.mains.map_or_else(|| format!("{} %", step.percent), |v| format!("{:.0} V", v.get()));
+    let mains = step.mains.map_or_else(|| step.percent.to_string(), |v| format!("{:.0}", v.get()));
     let mut row = vec![Cell::text(what.clone()), Cell::text(mains.clone())];
     for (_, expect) in &step.nodes {
         row.push(Cell::text(expect_words(expect)));
         row.push(Cell::Fill);
     }
-    row.push(Cell::Tick(format!("stage {what} at {mains} done")));
+    row.push(Cell::Tick(format!("stage {what}, mains {mains}, done")));
     row
 }
 
