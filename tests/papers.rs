@@ -148,7 +148,7 @@ fn the_work_goes_bias_ht_coupling_rest() {
 fn si(shown: &str) -> f64 {
     let (number, unit) = shown.split_once(' ').unwrap_or((shown, ""));
     let scale = match unit {
-        "V" | "W" | "R" => 1.0,
+        "V" | "W" | "R" | "J" => 1.0,
         "mV" | "mA" => 1e-3,
         "µV" | "µA" | "µF" => 1e-6,
         "nF" => 1e-9,
@@ -297,6 +297,63 @@ fn the_parts_list_as_a_spreadsheet_reckons() {
     assert!(total.is_some(), "no sum of the costs");
     let goods: f64 = hall().plan.fits.iter().map(|f| f.cost.text(4).parse::<f64>().expect("a number")).sum();
     assert!((sum - goods).abs() < 1e-6, "{sum} {goods}");
+}
+
+/// The rows of the first table of a page whose first column has this heading.
+fn rows_under(blocks: &[Block], head: &str) -> Vec<Vec<String>> {
+    let table = blocks.iter().find_map(|b| match b {
+        Block::Table(table) if table.columns.first().is_some_and(|c| c.head == head) => Some(table),
+        _ => None,
+    });
+    let shown = |row: &Vec<Cell>| row.iter().map(|c| c.shown().to_owned()).collect();
+    table.map(|t| t.rows.iter().map(shown).collect()).unwrap_or_default()
+}
+
+#[test]
+fn every_figure_of_the_sheets_tables_is_that_of_its_machine_output() {
+    for papers in [hall(), attic(), glass_case()] {
+        let read = parsed(&SheetDocument::new((&papers.job, &papers.plan), &papers.sheet, &papers.reforms));
+        let blocks = page(papers, "sheet");
+        let some = |text: &String| Some(text).filter(|t| !t.is_empty()).map(|t| si(t.split(',').next().unwrap_or(t)));
+        let charges = rows_under(&blocks, "Ref");
+        assert!(!charges.is_empty());
+        for (row, stored) in charges.iter().zip(read["stored"].as_array().expect("charges")) {
+            assert_eq!(row[0], stored["ref"].as_str().expect("a ref"));
+            for (column, key) in [(1, "farad"), (2, "volts"), (3, "joule"), (5, "back_v")] {
+                assert!(alike(some(&row[column]), stored[key].as_f64()), "{key}: {row:?} {stored}");
+            }
+            assert_eq!(row[3].contains("hazardous"), stored["hazardous"] == true, "{row:?}");
+            let (told, due) =
+                (row[4].parse::<f64>().expect("seconds"), stored["discharge_s"].as_f64().expect("seconds"));
+            assert!((0.0..1.0).contains(&(told - due)), "{row:?} {stored}");
+        }
+        let steps = read["power_up"].as_array().expect("steps");
+        let shown = rows_under(&blocks, "Stage");
+        assert_eq!(shown.len(), steps.len());
+        for (row, step) in shown.iter().zip(steps) {
+            let whole = |v: f64| format!("{v:.0}");
+            let mains = step["mains_v"].as_f64().or(step["mains_percent"].as_f64()).expect("a mains");
+            assert_eq!(row[1], whole(mains), "{step}");
+            for (n, node) in step["nodes"].as_array().expect("nodes").iter().enumerate() {
+                let about = node["about_v"].as_f64().map(whole);
+                let due = about.or(node["at_most_v"].as_f64().map(|v| format!("≤{v:.0}")));
+                assert_eq!(Some(&row[2 + 2 * n]), due.as_ref(), "{step}");
+            }
+        }
+        let readings = read["readings"].as_array().expect("readings");
+        let elsewhere = |r: &&Value| {
+            let what = r["what"].as_str().expect("a key");
+            !["power", "hum", "cold"].contains(&what) && !what.starts_with("touch") && !what.starts_with("reads")
+        };
+        let tabled: Vec<&Value> = readings.iter().filter(elsewhere).collect();
+        let shown = rows_under(&blocks, "What");
+        assert_eq!(shown.len(), tabled.len());
+        for (row, reading) in shown.iter().zip(tabled) {
+            assert!(alike(some(&row[1]), reading["expected"].as_f64()), "{row:?} {reading}");
+            let (low, high) = bounds(&row[2]);
+            assert!(alike(low, reading["low"].as_f64()) && alike(high, reading["high"].as_f64()), "{row:?} {reading}");
+        }
+    }
 }
 
 /// The radiogram and the recorder in one order.

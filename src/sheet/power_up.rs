@@ -112,17 +112,20 @@ fn stages(job: &Job, most: u32) -> Vec<(PowerStage, u32)> {
     if in_a_chain(job) {
         return RAISING.iter().map(|p| (PowerStage::AllInRising, *p)).collect();
     }
-    let raising = || RAISING.iter().map(move |p| (*p).min(most));
+    let mut raised: Vec<u32> = RAISING.iter().map(|p| (*p).min(most)).collect();
+    raised.dedup();
     let supplies = &job.chassis.supplies;
     let only_valves = !supplies.is_empty() && supplies.iter().all(|s| s.rectifier.is_valve());
     // Without valves nothing but the heaters comes up where every rectifier is a valve: one look will do.
     let mut stages: Vec<(PowerStage, u32)> = if only_valves {
         vec![(PowerStage::NoValves, 100)]
     } else {
-        raising().map(|p| (PowerStage::NoValves, p)).collect()
+        raised.iter().map(|p| (PowerStage::NoValves, *p)).collect()
     };
     if supplies.iter().any(|s| s.rectifier.is_valve()) {
-        stages.extend(raising().skip(1).map(|p| (PowerStage::RectifierIn, p)));
+        // The heaters of the rectifier need more than the lowest step.
+        let warm = raised.get(1..).filter(|rest| !rest.is_empty()).unwrap_or(&raised);
+        stages.extend(warm.iter().map(|p| (PowerStage::RectifierIn, *p)));
     }
     stages.extend([(PowerStage::SmallValvesIn, most), (PowerStage::AllIn, 100)]);
     stages
