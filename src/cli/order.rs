@@ -2,13 +2,17 @@
 
 use super::args::PlanArgs;
 use super::exit::Outcome;
-use super::plan::{MADE_BY, bills, outcome, planned_in, table_files, write};
+use super::plan::{MADE_BY, bills, outcome, planned_in, write};
 use super::screen::{self, Reporter};
 use super::write::OutFile;
+#[cfg(feature = "xlsx")]
+use crate::documents::block::Table;
 use crate::documents::machine::order::OrderDocument;
 use crate::documents::words::Words;
 use crate::documents::{order_screen, shopping_list};
-use crate::export::{json, markdown, text};
+#[cfg(feature = "xlsx")]
+use crate::export::xlsx;
+use crate::export::{csv, json, markdown, text};
 use crate::model::plan::Plan;
 
 /// Prints the lists; while a job is on hold there are no lines, and it is not met.
@@ -27,16 +31,31 @@ pub(super) fn run(args: &PlanArgs) -> anyhow::Result<Outcome> {
     Ok(outcome(&plan))
 }
 
-/// One list for each supplier, in every form.
+/// One list for each supplier, in every form, and what is taken from the shelf.
 fn files(plan: &Plan, words: &Words) -> anyhow::Result<Vec<OutFile>> {
     let mut files = Vec::new();
+    let shelf = order_screen::shelf_table(plan).map(|table| words.table(table));
     for (bill, stem) in bills(plan) {
         let list = words.table(shopping_list::table(plan, bill));
-        files.extend(table_files(&format!("order-{stem}"), &bill.supplier, &list)?);
-        // The page for people tells more than the table: what is missing to free carriage, lines to paste.
+        files.push(OutFile::text(&format!("order-{stem}.csv"), csv::write(MADE_BY, &list)?));
+        #[cfg(feature = "xlsx")]
+        files.push(OutFile {
+            name: format!("order-{stem}.xlsx"),
+            bytes: xlsx::write(MADE_BY, &sheets(&bill.supplier, list, shelf.clone()))?,
+        });
         let page = markdown::write(MADE_BY, &words.of(order_screen::supplier_blocks(plan, bill)));
-        files.retain(|f| f.name != format!("order-{stem}.md"));
         files.push(OutFile::text(&format!("order-{stem}.md"), page));
     }
+    if let Some(shelf) = shelf {
+        files.push(OutFile::text("from-shelf.csv", csv::write(MADE_BY, &shelf)?));
+    }
     Ok(files)
+}
+
+/// The workbook of one supplier: what is ordered, and what is taken from the shelf besides.
+#[cfg(feature = "xlsx")]
+fn sheets(supplier: &str, list: Table, shelf: Option<Table>) -> Vec<xlsx::Sheet> {
+    let ordered = xlsx::Sheet { name: supplier.to_owned(), table: list };
+    let taken = shelf.map(|table| xlsx::Sheet { name: "From the shelf".to_owned(), table });
+    std::iter::once(ordered).chain(taken).collect()
 }

@@ -9,6 +9,7 @@ use super::files::{Loaded, choices, load};
 use super::screen::{self, Reporter, UnderWay};
 use super::write::{OutFile, Policy, State, distinct_stems, write_all};
 use crate::documents::block::{Block, Table};
+use crate::documents::machine::parts::PartsDocument;
 use crate::documents::machine::plan::PlanDocument;
 use crate::documents::sheet::supply_drawing;
 use crate::documents::words::Words;
@@ -124,6 +125,7 @@ pub(super) fn outcome(plan: &Plan) -> Outcome {
 /// The documents of a plan.
 fn files((jobs, plan): (&[Job], &Plan), words: &Words, document: String) -> anyhow::Result<Vec<OutFile>> {
     let mut files = vec![OutFile::text("plan.json", document)];
+    files.push(OutFile::text("parts.json", json::write(&PartsDocument::new(jobs, plan))?));
     files.extend(table_files("parts", "Parts list", &words.table(parts_list::table(jobs, plan)))?);
     for (bill, stem) in bills(plan) {
         let list = csv::write(MADE_BY, &words.table(shopping_list::table(plan, bill)))?;
@@ -144,7 +146,7 @@ pub(super) fn bills(plan: &Plan) -> impl Iterator<Item = (&SupplierBill, String)
 }
 
 /// A table as CSV, as a spreadsheet (where built in) and as Markdown.
-pub(super) fn table_files(stem: &str, heading: &str, table: &Table) -> anyhow::Result<Vec<OutFile>> {
+fn table_files(stem: &str, heading: &str, table: &Table) -> anyhow::Result<Vec<OutFile>> {
     let mut files = vec![OutFile::text(&format!("{stem}.csv"), csv::write(MADE_BY, table)?)];
     #[cfg(feature = "xlsx")]
     files.push(OutFile {

@@ -10,6 +10,7 @@ use crate::documents::machine::sheet::SheetDocument;
 use crate::documents::sheet::{blocks, title};
 use crate::documents::words::Words;
 use crate::export::{html, json, text};
+use crate::rules::reform_plans;
 use crate::sheet::sheet;
 
 /// Prints the sheet.
@@ -18,13 +19,15 @@ pub(super) fn run(args: &JobArgs) -> anyhow::Result<Outcome> {
     let (job, shop, plan) = planned_job(args)?;
     let sheet = sheet(&job, &plan, date).map_err(|e| Failure::internal(format!("internal fault: {e}")))?;
     let words = Words::new(&shop, std::slice::from_ref(&job)).with_plan(&plan);
-    let blocks = words.of(blocks(&sheet, shop.words));
+    let own = plan.inspections.iter().find(|i| i.job == job.name);
+    let reforms = own.map(|i| reform_plans(&job, &i.judgements, &shop.margins)).unwrap_or_default();
+    let blocks = words.of(blocks(&sheet, &reforms, shop.words));
     if args.folders.out.is_some() || args.folders.dry_run {
         let files = [OutFile::text("sheet.html", html::write(MADE_BY, &title(&sheet), &blocks)?)];
         write(&args.folders, &files, Reporter::new(&args.telling))?;
     }
     let result = if args.telling.json {
-        json::write(&SheetDocument::new(&job, &plan, &sheet))?
+        json::write(&SheetDocument::new((&job, &plan), &sheet, &reforms))?
     } else {
         text::write(&blocks, screen::setting(&args.telling))
     };

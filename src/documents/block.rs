@@ -87,7 +87,7 @@ impl Cell {
         match self {
             Self::Blank => "",
             Self::Tick(_) => "[ ]",
-            Self::Fill => "......",
+            Self::Fill => "....",
             Self::Text(text) | Self::Money(text) | Self::Number { shown: text, .. } => text,
         }
     }
@@ -126,7 +126,7 @@ pub struct Tick {
     pub mark: Option<String>,
     /// Lines beneath: how, and what to mind.
     pub beneath: Vec<String>,
-    /// What stands in the margin: what was assumed.
+    /// What stands in the margin: what was assumed, and whose the limits are.
     pub margin: Vec<String>,
 }
 

@@ -9,6 +9,7 @@ pub mod drawing;
 pub mod drawings;
 pub mod inspect_screen;
 pub mod machine;
+mod notes;
 pub mod order_screen;
 pub mod owner_words;
 pub mod parts_list;

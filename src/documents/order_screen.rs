@@ -6,6 +6,7 @@ use super::machine::plan::Digits;
 use super::plan_screen::{bill_line, spare_words};
 use super::shopping_list;
 use crate::model::plan::{BuyLine, Plan, ShelfTake, SupplierBill};
+use crate::money::Money;
 
 /// Writes the lists; while a job is on hold only the reasons.
 pub fn blocks(plan: &Plan) -> Vec<Block> {
@@ -27,7 +28,7 @@ pub fn blocks(plan: &Plan) -> Vec<Block> {
         blocks.push(Block::Verbatim(paste_lines(plan, bill)));
     }
     if !plan.shelf.is_empty() {
-        blocks.push(Block::Heading("FROM THE SHELF".to_owned()));
+        blocks.push(Block::Heading("FROM THE SHELF, not to be ordered".to_owned()));
         blocks.push(Block::List(plan.shelf.iter().map(take_words).collect()));
     }
     if plan.bills.is_empty() && plan.shelf.is_empty() {
@@ -80,7 +81,12 @@ pub fn shelf_table(plan: &Plan) -> Option<Table> {
             Cell::text(by_job(&t.refs)),
         ]
     };
-    (!plan.shelf.is_empty()).then(|| Table { columns, rows: plan.shelf.iter().map(row).collect(), total: None })
+    let charged: Money = plan.shelf.iter().map(|t| t.line).sum();
+    let pieces = plan.shelf.iter().map(|t| t.quantity).sum();
+    let charged = Cell::amount(charged, plan.currency.minor_digits());
+    let total = vec![Cell::text("total"), Cell::Blank, Cell::count(pieces), charged, Cell::Blank];
+    let rows = plan.shelf.iter().map(row).collect();
+    (!plan.shelf.is_empty()).then_some(Table { columns, rows, total: Some(total) })
 }
 
 fn lines_of<'a>(plan: &'a Plan, bill: &'a SupplierBill) -> impl Iterator<Item = &'a BuyLine> {
@@ -107,7 +113,7 @@ fn entry(line: &BuyLine, digits: Digits) -> Entry {
     Entry {
         cells: vec![
             line.number.clone(),
-            format!("{} x {} = {}", line.quantity, digits.each(line.each), digits.text(line.line)),
+            format!("{} x {} = {}", line.quantity, digits.each(line.each), digits.each(line.line)),
             article(&line.article),
         ],
         mark: None,

@@ -2,7 +2,7 @@
 
 use super::terms::Terms;
 use crate::model::kind::{PartKind, Place, Sight};
-use crate::quote::{OwnerClass, OwnerLine};
+use crate::quote::{OwnerCause, OwnerClass, OwnerLine};
 
 /// What several such parts are.
 pub(super) fn parts_words(line: &OwnerLine, terms: Terms) -> String {
@@ -13,6 +13,21 @@ pub(super) fn parts_words(line: &OwnerLine, terms: Terms) -> String {
             one.replacen("Capacitor", "Capacitors", 1)
         }
         None => format!("{one}s"),
+    }
+}
+
+/// What an article is, in a word or two.
+pub(super) fn article_words(kind: PartKind, terms: Terms) -> String {
+    match kind {
+        _ if kind.is_capacitor() => "Capacitor".to_owned(),
+        _ if kind.is_resistor() => "Resistor".to_owned(),
+        PartKind::Lead => super::quote::capital(terms.mains_lead),
+        PartKind::Valve => super::quote::capital(terms.valve),
+        PartKind::Rectifier => "Rectifier".to_owned(),
+        PartKind::Lamp => "Lamp".to_owned(),
+        PartKind::Fuse => "Fuse".to_owned(),
+        PartKind::Socket => "Holder".to_owned(),
+        _ => "Small fitting".to_owned(),
     }
 }
 
@@ -50,11 +65,17 @@ const fn capacitor(place: Option<Place>) -> &'static str {
     }
 }
 
-/// Why it is on the list: what is seen on it first, then what it means.
+/// Why it is on the list: what is seen on it, what speaks against it, then what that can lead to.
 pub(super) fn why_words(line: &OwnerLine, terms: Terms) -> String {
     let seen: Vec<&str> = line.sight.iter().filter_map(|s| sight_words(*s)).collect();
-    let meaning = meaning(line, terms);
-    if seen.is_empty() { meaning } else { format!("{}; {meaning}", seen.join(", ")) }
+    let cause = line.cause.and_then(|c| cause_words(c, line));
+    // What is damaged to the eye is told already by what is seen.
+    let cause = cause.filter(|_| seen.is_empty() || line.cause != Some(OwnerCause::Damaged));
+    let mut words: Vec<String> = Vec::new();
+    words.extend((!seen.is_empty()).then(|| seen.join(", ")));
+    words.extend(cause.map(str::to_owned));
+    words.extend(consequence(line, terms));
+    if words.is_empty() { "no longer good enough".to_owned() } else { words.join("; ") }
 }
 
 const fn sight_words(sight: Sight) -> Option<&'static str> {
@@ -70,21 +91,38 @@ const fn sight_words(sight: Sight) -> Option<&'static str> {
     }
 }
 
-/// What it means; said so that it holds for one part and for several.
-fn meaning(line: &OwnerLine, terms: Terms) -> String {
+/// What speaks against it; said so that it holds for one part and for several.
+const fn cause_words(cause: OwnerCause, line: &OwnerLine) -> Option<&'static str> {
+    Some(match cause {
+        OwnerCause::Overloaded => "not made for the voltage or heat there",
+        OwnerCause::Passing => "passing current that must be stopped",
+        OwnerCause::DriedOut => "dried out, the value lost",
+        OwnerCause::Changed => "value changed with age",
+        OwnerCause::Dead => "dead",
+        OwnerCause::Damaged => "damaged",
+        OwnerCause::Mate => "renewed as half of a matched pair",
+        OwnerCause::Chosen if matches!(line.kind, PartKind::Hardware | PartKind::Socket) => "needed for the work",
+        OwnerCause::Chosen => "found not good enough at the bench",
+        OwnerCause::KindOrAge => "of a kind or age known to fail",
+        OwnerCause::Mains => return None,
+    })
+}
+
+/// What it can lead to; likewise for one and for several.
+fn consequence(line: &OwnerLine, terms: Terms) -> Option<String> {
     let fixed = match (line.class, line.place) {
         (OwnerClass::Unsafe, Some(p)) if p.is_mains() => "between the mains and what can be touched",
-        (OwnerClass::Unsafe, Some(Place::Coupling)) => {
-            return format!("can pass current that must be stopped, and destroy {}", terms.valves);
+        (OwnerClass::Unsafe, Some(Place::Coupling)) => return Some(format!("can destroy {}", terms.valves)),
+        (OwnerClass::Unsafe, Some(p)) if p.is_ht_supply() && line.kind == PartKind::Electrolytic => {
+            "can burst and damage other parts"
         }
-        (OwnerClass::Unsafe, Some(p)) if p.is_ht_supply() => "can fail violently and ruin the mains transformer",
         (OwnerClass::Unsafe, _) if matches!(line.kind, PartKind::Lead | PartKind::Fuse) => {
             "needed for safety on the mains"
         }
         (OwnerClass::Unsafe, _) => "the set must not be used before this is dealt with",
-        (OwnerClass::Worn, _) => "no longer good enough",
-        (OwnerClass::Advised, _) => "of a kind or age known to fail, and can damage other parts",
-        (OwnerClass::CanWait, _) => "of a kind or age known to fail; nothing else suffers if so",
+        (OwnerClass::Worn, _) => return None,
+        (OwnerClass::Advised, _) => "can damage other parts",
+        (OwnerClass::CanWait, _) => "nothing else suffers if it fails",
     };
-    fixed.to_owned()
+    Some(fixed.to_owned())
 }

@@ -2,10 +2,11 @@
 
 use super::block::{Block, Cell, Column, Field, Table};
 use super::describe::{article, counted};
-use super::owner_words::{part_words, parts_words, why_words};
+use super::owner_words::{article_words, part_words, parts_words, why_words};
+use super::sheet::extent;
 use super::terms::Terms;
 use crate::model::finding::HoldReason;
-use crate::model::shop::WordSet;
+use crate::model::shop::{Article, WordSet};
 use crate::money::Money;
 use crate::quote::owner::OwnerWork;
 use crate::quote::{Form, OwnerClass, OwnerLine, Quote, Warning, Work, WorkKind};
@@ -41,6 +42,11 @@ impl Page<'_> {
         format!("{} {}", self.amount(amount), self.quote.currency)
     }
 
+    /// A rate or price that goes into a sum before rounding, with every decimal it has.
+    fn exact(&self, amount: Money) -> String {
+        amount.exact_text(self.quote.currency.minor_digits())
+    }
+
     fn amount(&self, amount: Money) -> String {
         amount.text(self.quote.currency.minor_digits())
     }
@@ -48,18 +54,20 @@ impl Page<'_> {
     fn heading(&self) -> Vec<Block> {
         let q = self.quote;
         let date = q.date.map(|d| d.to_string()).unwrap_or_default();
-        let sets = q.sets.iter().map(|s| {
+        let sets = q.sets.iter().flat_map(|s| {
             let year = s.year.map(|y| format!(", {y}")).unwrap_or_default();
-            Field::known("Set", format!("{}{year}", s.chassis))
+            let set = Field::known("Set", format!("{}{year}", s.chassis));
+            [set, Field::known("Extent of the work", extent(s.policy, s.wish))]
         });
         let fields = sets.chain([
             Field::blank("Owner"),
             Field::blank("Make, model, serial number"),
             Field::blank("Fault reported"),
-            q.date.map_or_else(|| Field::blank("Date"), |d| Field::known("Date", d.to_string())),
             q.valid_until.map_or_else(|| Field::blank("Valid until"), |d| Field::known("Valid until", d.to_string())),
         ]);
-        vec![Block::Title(title(q), date), Block::Fields(fields.collect())]
+        // The day stands in the title; where there is none, there is room to write it in.
+        let undated = q.date.is_none().then(|| Field::blank("Date"));
+        vec![Block::Title(title(q), date), Block::Fields(fields.chain(undated).collect())]
     }
 
     /// The price in the first lines, and what speaks against it.
@@ -193,7 +201,8 @@ impl Page<'_> {
         };
         let hours = match s.rate_per_hour {
             Some(rate) if s.hundredths_of_minute > 0 => {
-                format!("Labour, {} min at {} an hour", minutes(s.hundredths_of_minute), self.amount(rate))
+                let time = minutes(s.hundredths_of_minute);
+                format!("Labour, {time} min{} at {} an hour", hours(s.hundredths_of_minute), self.exact(rate))
             }
             _ => "Labour".to_owned(),
         };
@@ -229,7 +238,7 @@ impl Page<'_> {
             Cell::text(self.work_words(work.kind)),
             Cell::count(work.count),
             work.hundredths_of_minute.map_or(Cell::Blank, |h| Cell::text(minutes(h))),
-            work.flat.map_or(Cell::Blank, |f| Cell::text(format!("{} in labour", self.amount(f)))),
+            work.flat.map_or(Cell::Blank, |f| Cell::text(format!("{} in labour", self.exact(f)))),
         ]
     }
 
@@ -250,9 +259,10 @@ impl Page<'_> {
     fn allowance(&self) -> String {
         let s = &self.quote.sums;
         format!(
-            "Allowance for faults not yet seen ({} %): {} before tax. It is not charged unless it is used. \
-             Ceiling to authorise, with it and its tax: {}. Nothing beyond that without your consent.",
+            "Allowance for faults not yet seen ({} %), such as a second fault that shows once the supply works, worn \
+             sockets, noisy {}: {} before tax. It is not charged unless it is used. Ceiling to authorise, with it and its tax: {}. Nothing beyond that without your consent.",
             s.allowance_percent.get(),
+            self.terms.valves,
             self.amount(s.allowance),
             self.money(s.ceiling_to_authorise)
         )
@@ -260,17 +270,24 @@ impl Page<'_> {
 
     /// What goes into the set.
     fn parts(&self) -> Vec<Block> {
-        let new = self.quote.new_parts.iter().map(|b| (b.quantity, article(&b.article), "new"));
-        let in_stock =
-            self.quote.shelf_parts.iter().map(|t| (t.quantity, article(&t.article), "from the workshop's stock"));
-        let rows: Vec<Vec<Cell>> = new
-            .chain(in_stock)
-            .map(|(n, what, state)| vec![Cell::count(n), Cell::text(what), Cell::text(state)])
-            .collect();
+        let bought = self.quote.new_parts.iter().map(|b| (b.quantity, &b.article, "new", ""));
+        let in_stock = self.quote.shelf_parts.iter().map(|t| (t.quantity, &t.article, "", "from the workshop's stock"));
+        let row = |(n, part, state, stock): (u32, &Article, &str, &str)| {
+            let state = if is_used(part) { "used" } else { state };
+            let between = if state.is_empty() || stock.is_empty() { "" } else { ", " };
+            vec![
+                Cell::count(n),
+                Cell::text(article_words(part.kind, self.terms)),
+                Cell::text(article(part)),
+                Cell::text(format!("{state}{between}{stock}")),
+            ]
+        };
+        let rows: Vec<Vec<Cell>> = bought.chain(in_stock).map(row).collect();
         if rows.is_empty() {
             return Vec::new();
         }
-        let columns = vec![Column::figures("Pieces"), Column::text("Part"), Column::text("New or used")];
+        let columns =
+            vec![Column::figures("Pieces"), Column::text("Part"), Column::text("Type"), Column::text("New or used")];
         vec![Block::Heading("Parts".to_owned()), Block::Table(Table { columns, rows, total: None })]
     }
 
@@ -296,7 +313,7 @@ impl Page<'_> {
         lines.extend(q.valid_until.map(|d| format!("This quote holds until {d}.")));
         let days = q.warranty_days.map_or_else(|| "to be agreed".to_owned(), |d| format!("{d} days"));
         lines.push(format!(
-            "Warranty on the work done and the parts fitted: {days}. {} and parts that were left alone are not covered.",
+            "Warranty on the work done and the parts fitted: {days}. {}, and parts that were left alone, are not covered.",
             capital(self.terms.valves)
         ));
         lines.push("Parts taken out are returned on request.".to_owned());
@@ -352,6 +369,23 @@ fn days_words(days: u32) -> String {
 pub(super) fn minutes(hundredths: i64) -> String {
     let text = format!("{}.{:02}", hundredths / 100, hundredths % 100);
     text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+/// The same in hours from an hour on: ` (5 h 16 min)`.
+fn hours(hundredths: i64) -> String {
+    let whole = hundredths / 6_000;
+    let rest = minutes(hundredths % 6_000);
+    match (whole, rest.as_str()) {
+        (0, _) => String::new(),
+        (h, "0") => format!(" ({h} h)"),
+        (h, rest) => format!(" ({h} h {rest} min)"),
+    }
+}
+
+/// Whether the supplier's own description calls a part used.
+fn is_used(article: &Article) -> bool {
+    let words = article.description.as_deref().unwrap_or_default();
+    words.split(|c: char| !c.is_alphanumeric()).any(|w| w.eq_ignore_ascii_case("used"))
 }
 
 /// The first letter in capitals.

@@ -3,7 +3,7 @@
 use super::block::{Block, Cell, Column, Field, Table};
 use super::describe::old_part;
 use super::quote::capital;
-use super::sheet::{limit_words, slip, what_words};
+use super::sheet::{limit_sources, limit_words, slip, what_words};
 use super::terms::Terms;
 use crate::model::chassis::Job;
 use crate::model::finding::Decision;
@@ -38,6 +38,8 @@ pub fn blocks(record: &Record<'_>, words: WordSet) -> Vec<Block> {
     blocks.extend(answer(record));
     blocks.push(Block::Heading("As found and as left".to_owned()));
     blocks.push(Block::Table(table(record)));
+    let expected: Vec<_> = record.verification.checks.iter().map(|c| &c.expected).collect();
+    blocks.push(Block::Text(format!("Limits: {}.", limit_sources(&expected).join("; "))));
     blocks.push(Block::Heading("What was changed".to_owned()));
     blocks.push(Block::CutOut(slip(record.sheet, terms)));
     blocks.push(Block::Heading("Signed".to_owned()));
@@ -54,9 +56,11 @@ fn heading(record: &Record<'_>) -> Vec<Block> {
     let sheet = record.sheet;
     let year = sheet.year.map(|y| format!(", {y}")).unwrap_or_default();
     let date = sheet.date.map(|d| d.to_string()).unwrap_or_default();
-    let mains = record.verification.mains.or(record.job.chassis.mains.volts());
-    let mains = mains.map_or_else(|| "not known".to_owned(), |v| v.to_string());
-    let corrected = format!("{mains} while the readings were taken; limits are corrected for it");
+    let corrected = match (record.verification.mains, record.job.chassis.mains.volts()) {
+        (Some(now), _) => format!("{now} while the readings were taken; limits are corrected for it"),
+        (None, Some(then)) => format!("not written down with the readings; limits are for {then}, as at inspection"),
+        (None, None) => "not known".to_owned(),
+    };
     vec![
         Block::Title(
             format!("Job record: {}{year}", sheet.chassis),
@@ -88,6 +92,11 @@ fn answer(record: &Record<'_>) -> Vec<Block> {
     } else {
         blocks.push(Block::Line(format!("FAIL: NOT TO BE RETURNED: {counts}")));
         blocks.push(Block::Alert(lines));
+    }
+    let open = checks.iter().filter(|c| c.read == Read::NotTaken).map(|c| what_words(&c.expected.what));
+    let open: Vec<String> = open.collect();
+    if !open.is_empty() {
+        blocks.push(Block::Text(format!("Not measured, and so not proved: {}.", open.join("; "))));
     }
     blocks
 }

@@ -31,7 +31,7 @@ pub fn table(plan: &Plan, bill: &SupplierBill) -> Table {
             rows.push(closing(what, Cell::amount(money, digits.0)));
         }
     };
-    charge("carriage", bill.carriage);
+    charge(&carriage_words(plan, bill, digits), bill.carriage);
     charge("small-order fee", bill.fee);
     Table { columns, rows, total: Some(closing("total", Cell::amount(bill.total, digits.0))) }
 }
@@ -46,12 +46,21 @@ fn row(line: &BuyLine, digits: Digits) -> Vec<Cell> {
         Cell::count(line.spare),
         Cell::text(line.spare_why.map(spare_words).unwrap_or_default()),
         Cell::unit_price(line.each, digits.0),
-        Cell::amount(line.line, digits.0),
+        // With every decimal it has, so that the lines add up to the total.
+        Cell::unit_price(line.line, digits.0),
         Cell::count(line.tier_from),
         line.stock.map_or(Cell::Blank, Cell::count),
         line.lead_days.map_or(Cell::Blank, Cell::count),
         Cell::text(by_job(&line.refs)),
     ]
+}
+
+/// The carriage, and how much of goods is missing to make it free.
+fn carriage_words(plan: &Plan, bill: &SupplierBill, digits: Digits) -> String {
+    let missing = bill
+        .to_free_carriage
+        .map(|m| format!("; {} {} more of goods would make it free", digits.text(m), plan.currency));
+    format!("carriage{}", missing.unwrap_or_default())
 }
 
 /// A row with only a description and an amount.

@@ -17,8 +17,8 @@ pub struct Terms {
     pub earth: &'static str,
     /// The mains lead.
     pub mains_lead: &'static str,
-    /// The heaters.
-    pub heaters: &'static str,
+    /// A heater, before a word such as voltages.
+    pub heater: &'static str,
 }
 
 impl Terms {
@@ -32,7 +32,7 @@ impl Terms {
                 anodes: "anodes",
                 earth: "earth",
                 mains_lead: "mains lead",
-                heaters: "heaters",
+                heater: "heater",
             },
             WordSet::Us => Self {
                 valve: "tube",
@@ -41,7 +41,7 @@ impl Terms {
                 anodes: "plates",
                 earth: "ground",
                 mains_lead: "line cord",
-                heaters: "filaments",
+                heater: "filament",
             },
         }
     }

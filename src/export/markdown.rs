@@ -102,7 +102,7 @@ fn tick(out: &mut String, tick: &Tick) {
     let mark = tick.mark.as_deref().map(|m| format!(" **{}**", for_markdown(m))).unwrap_or_default();
     line(out, &format!("- [ ] {about}{}{mark}", for_markdown(&tick.what)));
     tick.beneath.iter().for_each(|b| line(out, &format!("  - {}", for_markdown(b))));
-    tick.margin.iter().for_each(|m| line(out, &format!("  - assumed: {}", for_markdown(m))));
+    tick.margin.iter().for_each(|m| line(out, &format!("  - {}", for_markdown(m))));
 }
 
 fn field(out: &mut String, field: &Field) {

@@ -1,6 +1,7 @@
 //! How a document is written. Nothing here knows what a part is.
 
 pub mod csv;
+mod figures;
 pub mod html;
 pub mod json;
 pub mod markdown;

@@ -6,6 +6,7 @@
 
 use comfy_table::{CellAlignment, ColumnConstraint, ContentArrangement, Table as Grid, Width};
 
+use super::figures::is_unit;
 use super::safe::for_terminal;
 use crate::documents::block::{Align, Block, Entry, Field, Table, Tick};
 
@@ -77,7 +78,7 @@ fn tick(out: &mut String, tick: &Tick, setting: Setting) {
     let words = [tick.about.as_str(), tick.what.as_str(), mark];
     let words: Vec<&str> = words.into_iter().filter(|w| !w.is_empty()).collect();
     let first = format!("[ ] {}", words.join("  "));
-    let beneath = tick.beneath.iter().cloned().chain(tick.margin.iter().map(|m| format!("assumed: {m}")));
+    let beneath = tick.beneath.iter().cloned().chain(tick.margin.iter().cloned());
     if setting.width.is_none() {
         let parts: Vec<String> = std::iter::once(first).chain(beneath).collect();
         return wrapped(out, "  ", "", &parts.join("; "), setting);
@@ -166,33 +167,6 @@ fn unbroken(text: &str) -> Vec<String> {
         }
     }
     words
-}
-
-fn is_unit(word: &str) -> bool {
-    let word = word.trim_end_matches([',', ';', '.', ')', ':']);
-    matches!(
-        word,
-        "V" | "mV"
-            | "A"
-            | "mA"
-            | "µA"
-            | "µF"
-            | "nF"
-            | "pF"
-            | "k"
-            | "R"
-            | "M"
-            | "W"
-            | "H"
-            | "J"
-            | "°C"
-            | "%"
-            | "h"
-            | "s"
-            | "mm"
-            | "Hz"
-            | "kHz"
-    )
 }
 
 /// How wide the columns of records are: of each cell, and of the mark behind them.

@@ -9,13 +9,13 @@ pub mod works;
 
 use jiff::civil::Date;
 
-use crate::model::chassis::Job;
+use crate::model::chassis::{Job, OwnerWish, Policy};
 use crate::model::finding::{Decision, HoldReason};
 use crate::model::plan::{BuyLine, Plan, ShelfTake};
 use crate::model::shop::QuoteSettings;
 use crate::money::{Currency, Money};
 
-pub use owner::{OwnerClass, OwnerLine, Waiting};
+pub use owner::{OwnerCause, OwnerClass, OwnerLine, Waiting};
 pub use sums::{Charges, Sums};
 pub use works::{Work, WorkKind};
 
@@ -83,6 +83,10 @@ pub struct QuotedSet {
     pub chassis: String,
     /// Year of the set.
     pub year: Option<i32>,
+    /// How far to renew.
+    pub policy: Policy,
+    /// What the owner wants.
+    pub wish: OwnerWish,
     /// Parts looked at.
     pub looked_at: usize,
     /// Parts that stay.
@@ -151,7 +155,7 @@ pub fn quote(jobs: &[Job], plan: &Plan, settings: &QuoteSettings, date: Option<D
         findings: owner::lines(jobs, plan),
         waiting: owner::waiting(jobs, plan, &works, settings),
         sets,
-        new_parts: plan.buy.iter().map(needed_only).collect(),
+        new_parts: plan.buy.iter().filter(|b| 0 < b.needed).map(needed_only).collect(),
         shelf_parts: plan.shelf.clone(),
         unmet: plan.unmet.iter().map(|u| u.reference.clone()).collect(),
         form: if settled { Form::Firm } else { Form::Range },
@@ -200,6 +204,8 @@ fn sets(jobs: &[Job], plan: &Plan) -> Vec<QuotedSet> {
             job: job.name.clone(),
             chassis: job.chassis.name.clone(),
             year: job.chassis.year,
+            policy: job.chassis.policy,
+            wish: job.chassis.wish,
             looked_at: judged.len(),
             sound: count(&[Decision::Keep, Decision::Reform]),
             unsettled: count(&[Decision::Test, Decision::FindOut]),

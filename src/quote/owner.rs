@@ -48,6 +48,68 @@ pub enum OwnerWork {
     OutOfUse,
 }
 
+/// What speaks against the part, as far as the owner need know.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum OwnerCause {
+    /// Not made for the voltage or heat there.
+    Overloaded,
+    /// Passes current that it must stop.
+    Passing,
+    /// Dried out, so that its value is lost.
+    DriedOut,
+    /// Value changed with age.
+    Changed,
+    /// Open or shorted.
+    Dead,
+    /// Damaged to the eye.
+    Damaged,
+    /// On the mains, of a kind or state that must not be there.
+    Mains,
+    /// Renewed so that it matches its mate.
+    Mate,
+    /// Asked for by the technician or needed for the work.
+    Chosen,
+    /// Of a kind or age known to fail.
+    KindOrAge,
+}
+
+impl OwnerCause {
+    /// The word in machine output.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Overloaded => "overloaded",
+            Self::Passing => "passing",
+            Self::DriedOut => "dried-out",
+            Self::Changed => "changed",
+            Self::Dead => "dead",
+            Self::Damaged => "damaged",
+            Self::Mains => "mains",
+            Self::Mate => "mate",
+            Self::Chosen => "chosen",
+            Self::KindOrAge => "kind-or-age",
+        }
+    }
+
+    /// What a rule's finding comes to; `None` for rules that tell the owner nothing.
+    pub fn of_rule(rule: &str) -> Option<Self> {
+        Some(match rule {
+            "highest-voltage" | "working-voltage" | "resistor-voltage" | "resistor-dissipation" => Self::Overloaded,
+            "coupling-grid" | "electrolytic-leakage" | "electrolytic-high" | "leakage-shunt" => Self::Passing,
+            "electrolytic-capacitance" | "electrolytic-esr" => Self::DriedOut,
+            "capacitor-value" | "resistor-drift" | "resistor-low-in-circuit" | "motor-run" => Self::Changed,
+            "reads-dead" => Self::Dead,
+            "capacitor-damage" | "electrolytic-sight" | "resistor-sight" | "named-parts" => Self::Damaged,
+            "mains-class" | "mains-cracked" | "mains-paper" | "mains-touch" | "mains-unknown" | "mains-lead"
+            | "fuse" => Self::Mains,
+            "pair" => Self::Mate,
+            "wish" | "owner-wish" => Self::Chosen,
+            "paper" | "mica-is-paper" | "electrolytic-age" | "electrolytic-shelf" | "policy" | "selenium"
+            | "tantalum" | "earlier-repair" | "resistor-fusible" => Self::KindOrAge,
+            _ => return None,
+        })
+    }
+}
+
 /// One part on the owner's list.
 #[derive(Debug, Clone, PartialEq)]
 pub struct OwnerLine {
@@ -65,6 +127,8 @@ pub struct OwnerLine {
     pub work: OwnerWork,
     /// What is seen on it.
     pub sight: Vec<Sight>,
+    /// What speaks against it most.
+    pub cause: Option<OwnerCause>,
 }
 
 /// One part that could be left for now.
@@ -108,7 +172,16 @@ fn line(job: &Job, part: &Part, judgement: &Judgement) -> Option<OwnerLine> {
         class: class(part, judgement),
         work,
         sight: part.found.sight.iter().copied().filter(|s| *s != Sight::Ok).collect(),
+        cause: cause(judgement),
     })
+}
+
+/// The cause behind the weightiest finding: an urgent one first, then what fails, then what is advised.
+fn cause(judgement: &Judgement) -> Option<OwnerCause> {
+    let told = judgement.findings.iter().filter(|f| Call::Advise <= f.call);
+    let causes = told.filter_map(|f| OwnerCause::of_rule(f.rule).map(|cause| ((f.urgent, f.call), cause)));
+    // Of equals the first, in the order of the rules.
+    causes.reduce(|best, next| if best.0 < next.0 { next } else { best }).map(|(_, cause)| cause)
 }
 
 fn class(part: &Part, judgement: &Judgement) -> OwnerClass {

@@ -33,6 +33,20 @@ impl std::fmt::Display for Caution {
     }
 }
 
+/// A caution as it is printed, taken apart into what to mind and its source; `None` where none stands behind it,
+/// as with a doubt about the set's own figures.
+pub fn says_and_source(printed: &str) -> (&str, Option<String>) {
+    if let Some(says) = printed.strip_suffix(" (common practice, no source)") {
+        return (says, Some("common practice, no source".to_owned()));
+    }
+    let behind = |id: &SourceId| {
+        let source = id.to_string();
+        let says = printed.strip_suffix(source.as_str())?.strip_suffix("; ")?;
+        Some((says, Some(source)))
+    };
+    SourceId::ALL.iter().find_map(behind).unwrap_or((printed, None))
+}
+
 /// From this HT on the caution names it.
 const HIGH_HT: Volt = Volt::new(400.0);
 /// Sets up to this year may hold asbestos.
@@ -211,4 +225,21 @@ fn no_ceiling(scene: &Scene<'_>) -> Line {
     missing.then(|| {
         ("no ceiling authorised: nothing is ordered without the owner's go-ahead".to_owned(), SourceId::OwnersChoice)
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_printed_caution_is_taken_apart_again() {
+        for source in SourceId::ALL {
+            let caution = Caution { says: "DISCHARGE; then (measure)".to_owned(), source: *source };
+            let printed = caution.to_string();
+            let (says, found) = says_and_source(&printed);
+            assert_eq!(says, caution.says, "{printed}");
+            assert!(found.is_some(), "{printed}");
+        }
+        assert_eq!(says_and_source("HT: 118 V measured"), ("HT: 118 V measured", None));
+    }
 }

@@ -56,7 +56,7 @@ mod tantalum;
 mod value_unknown;
 mod working_voltage;
 
-pub use cautions::{Caution, cautions};
+pub use cautions::{Caution, cautions, says_and_source};
 pub use fitting::FITTING;
 pub use held::Held;
 pub use hold::{TotalOf, holds, money_holds};

@@ -1,6 +1,6 @@
 //! The cautions of the bench work itself; those of the job's own hazards stand in the plan already.
 
-use crate::model::chassis::Job;
+use crate::model::chassis::{Job, SupplyKind};
 use crate::model::finding::Decision;
 use crate::model::kind::{PartKind, Place};
 use crate::model::part::Part;
@@ -13,8 +13,12 @@ pub enum Caution {
     OneHand,
     /// A variable transformer does not isolate.
     DoesNotIsolate,
+    /// An earthed instrument on a live chassis.
+    EarthedInstrument,
     /// How the mains side is put together.
     MainsSide,
+    /// The same where the chassis is live, or may be, and must not be earthed.
+    MainsSideLive,
     /// An output stage must not run without its load.
     LoadOn,
 }
@@ -22,8 +26,12 @@ pub enum Caution {
 /// The bench cautions of this job, in the order in which they are printed.
 pub fn cautions(job: &Job, inspection: &Inspection) -> Vec<Caution> {
     let mut list = vec![Caution::OneHand, Caution::DoesNotIsolate];
+    let live = job.chassis.supply != SupplyKind::Transformer;
+    if live {
+        list.push(Caution::EarthedInstrument);
+    }
     if works_on_mains(job, inspection) {
-        list.push(Caution::MainsSide);
+        list.push(if live { Caution::MainsSideLive } else { Caution::MainsSide });
     }
     if job.parts.iter().any(|p| p.kind == PartKind::Valve) {
         list.push(Caution::LoadOn);

@@ -5,14 +5,13 @@
 pub mod cautions;
 pub mod power_up;
 pub mod ratings;
-pub mod reforming;
 pub mod slip;
 pub mod steps;
 pub mod stored;
 
 use jiff::civil::Date;
 
-use crate::model::chassis::{HtSupply, Job, Mains, SupplyKind};
+use crate::model::chassis::{HtSupply, Job, Mains, OwnerWish, Policy, SupplyKind};
 use crate::model::finding::Hold;
 use crate::model::plan::{Inspection, Plan};
 use crate::model::supply::SupplyOutcome;
@@ -20,9 +19,8 @@ use crate::verify::Expected;
 use crate::verify::expected::expected;
 
 pub use cautions::Caution;
-pub use power_up::{Expect, PowerStage, PowerStep, PowerUp};
+pub use power_up::{BiasKind, Expect, PowerStage, PowerStep, PowerUp};
 pub use ratings::Bar;
-pub use reforming::Reforming;
 pub use slip::Slip;
 pub use steps::{Action, Polarity, Stage, Step};
 pub use stored::{Stored, StoredCharge};
@@ -51,6 +49,10 @@ pub struct Sheet {
     pub date: Option<Date>,
     /// How the set is fed.
     pub supply: SupplyKind,
+    /// How far to renew.
+    pub policy: Policy,
+    /// What the owner wants.
+    pub wish: OwnerWish,
     /// The mains.
     pub mains: Mains,
     /// Reasons to order nothing yet.
@@ -63,8 +65,6 @@ pub struct Sheet {
     pub stored: StoredCharge,
     /// What to do, in order.
     pub steps: Vec<Step>,
-    /// Parts to be reformed.
-    pub reforming: Vec<Reforming>,
     /// Highest voltages against ratings.
     pub bars: Vec<Bar>,
     /// The supplies as the chassis sheet has them.
@@ -99,12 +99,13 @@ pub fn sheet(job: &Job, plan: &Plan, date: Option<Date>) -> Result<Sheet, SheetE
         year: job.chassis.year,
         date: date.or(inspection.inspected),
         supply: job.chassis.supply,
+        policy: job.chassis.policy,
+        wish: job.chassis.wish,
         mains: job.chassis.mains,
         holds: inspection.holds.clone(),
         cautions: cautions::cautions(job, inspection),
         plan_cautions: inspection.cautions.clone(),
         stored: stored::stored(job, inspection, plan),
-        reforming: reforming::reforming(job, inspection),
         bars,
         drawn: job.chassis.supplies.clone(),
         supplies: inspection.supplies.clone(),

@@ -5,7 +5,7 @@ use crate::model::finding::Decision;
 use crate::model::part::NodeName;
 use crate::model::plan::{ArrangementKind, Fitting, Inspection, Plan};
 use crate::units::Volt;
-use crate::verify::expected::fit_of;
+use crate::verify::own::own_fit;
 
 /// One capacitor's voltages.
 #[derive(Debug, Clone, PartialEq)]
@@ -35,7 +35,7 @@ pub fn bars(job: &Job, inspection: &Inspection, plan: &Plan) -> Vec<Bar> {
                 reference: part.reference.clone(),
                 highest: j.stress.highest?.value.abs(),
                 old: part.rating.volts,
-                new: fit_of(plan, &inspection.job, &part.reference).and_then(rating),
+                new: own_fit(plan, &inspection.job, &part.reference).as_ref().and_then(rating),
                 replaced: j.decision == Decision::Replace,
                 node: part.plus.clone(),
             })
@@ -54,7 +54,9 @@ pub fn rating(fit: &Fitting) -> Option<Volt> {
             .or_else(|| fit.parts.iter().filter_map(|p| p.article.volts).reduce(Volt::min));
     }
     let least = fit.parts.iter().filter_map(|p| p.article.volts).reduce(Volt::min)?;
-    let pieces: u32 = fit.parts.iter().map(|p| p.count).sum();
-    let in_a_row = if fit.arrangement == ArrangementKind::Series { f64::from(pieces) } else { 1.0 };
-    Some(least * in_a_row)
+    // A matched group has a string for each of its references.
+    let strings = u32::try_from(fit.refs.len()).unwrap_or(u32::MAX).max(1);
+    let in_a_row = fit.parts.iter().map(|p| p.count).sum::<u32>() / strings;
+    let times = if fit.arrangement == ArrangementKind::Series { f64::from(in_a_row) } else { 1.0 };
+    Some(least * times)
 }

@@ -51,8 +51,11 @@ pub fn slip(job: &Job, inspection: &Inspection, steps: &[Step]) -> Slip {
         let of_kind = job.parts.iter().filter(|p| p.kind == kind);
         of_kind.map(|p| (p.reference.clone(), p.designation().unwrap_or(&p.marked).to_owned())).collect()
     };
+    let place = |c: &Change| job.parts.iter().position(|p| p.reference == c.part.reference);
+    let mut changes: Vec<Change> = steps.iter().filter_map(change).collect();
+    changes.sort_by_key(place);
     Slip {
-        changes: steps.iter().filter_map(change).collect(),
+        changes,
         off_value: off_value(job, inspection),
         valves: named(PartKind::Valve),
         fuses: named(PartKind::Fuse),

@@ -1,11 +1,11 @@
 //! The order of work: bias, HT, coupling, the rest; one part at a time.
 
 use crate::model::chassis::Job;
-use crate::model::finding::{Decision, How, Judgement};
+use crate::model::finding::{Call, Decision, Finding, How, Judgement};
 use crate::model::kind::{PartKind, Place};
 use crate::model::part::{NodeName, Part};
 use crate::model::plan::{ArrangementKind, Fitting, Inspection, Plan};
-use crate::verify::expected::fit_of;
+use crate::verify::own::own_fit;
 
 /// The stages of the work. In this order, for nothing later is safe or can be judged without what is earlier.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -86,6 +86,8 @@ pub struct Step {
     pub notes: Vec<String>,
     /// What was assumed for it.
     pub assumed: Vec<String>,
+    /// What it rests on, each with its figure, its limit and where that comes from.
+    pub reasons: Vec<Finding>,
 }
 
 /// The steps of one job, in order of work.
@@ -102,12 +104,12 @@ pub fn steps(job: &Job, inspection: &Inspection, plan: &Plan) -> Vec<Step> {
 }
 
 fn step(part: &Part, judgement: &Judgement, inspection: &Inspection, plan: &Plan) -> Option<Step> {
-    let fit = fit_of(plan, &inspection.job, &part.reference);
+    let fit = own_fit(plan, &inspection.job, &part.reference);
     let action = match judgement.decision {
         Decision::Keep => return None,
-        Decision::Replace => {
-            fit.map_or_else(|| Action::NotMet(need(plan, inspection, part)), |f| Action::Fit(Box::new(f.clone())))
-        }
+        Decision::Replace => fit
+            .as_ref()
+            .map_or_else(|| Action::NotMet(need(plan, inspection, part)), |f| Action::Fit(Box::new(f.clone()))),
         Decision::Omit => Action::TakeOut,
         Decision::Disconnect => Action::Disconnect,
         Decision::Reform => Action::Reform,
@@ -115,24 +117,42 @@ fn step(part: &Part, judgement: &Judgement, inspection: &Inspection, plan: &Plan
             Action::Settle(judgement.measure_next.iter().map(|m| m.what.clone()).collect())
         }
     };
-    let own = |r: &String| r.rsplit('/').next().is_some_and(|r| r == part.reference);
     Some(Step {
         stage: stage(part, &action),
         polarity: polarity(part, &action),
-        together_with: fit.map(|f| f.refs.iter().filter(|r| !own(r)).cloned().collect()).unwrap_or_default(),
+        together_with: together_with(plan, inspection, part),
         how: judgement.how,
         urgent: judgement.urgent,
-        notes: fit.map(|f| f.notes.clone()).unwrap_or_default(),
+        notes: fit.map(|f| f.notes).unwrap_or_default(),
         assumed: judgement.assumed.iter().chain(&judgement.stress.assumed).cloned().collect(),
+        reasons: reasons(judgement),
         part: part.clone(),
         action,
     })
 }
 
+/// The findings that weigh most: those that the decision rests on.
+fn reasons(judgement: &Judgement) -> Vec<Finding> {
+    let most = judgement.findings.iter().map(|f| f.call).max().unwrap_or(Call::Note).max(Call::Reform);
+    judgement.findings.iter().filter(|f| f.call == most).cloned().collect()
+}
+
+/// The reference as the plan writes it.
+fn label(plan: &Plan, inspection: &Inspection, part: &Part) -> String {
+    if plan.several_jobs() { format!("{}/{}", inspection.job, part.reference) } else { part.reference.clone() }
+}
+
+/// The other references that are served together with this one, without the job's name.
+fn together_with(plan: &Plan, inspection: &Inspection, part: &Part) -> Vec<String> {
+    let label = label(plan, inspection, part);
+    let fit = plan.fits.iter().find(|f| f.refs.contains(&label));
+    let others = fit.into_iter().flat_map(|f| &f.refs).filter(|r| **r != label);
+    others.map(|r| r.rsplit('/').next().unwrap_or(r).to_owned()).collect()
+}
+
 /// The need that nothing meets, in words.
 fn need(plan: &Plan, inspection: &Inspection, part: &Part) -> String {
-    let label =
-        if plan.several_jobs() { format!("{}/{}", inspection.job, part.reference) } else { part.reference.clone() };
+    let label = label(plan, inspection, part);
     plan.unmet.iter().find(|u| u.reference == label).map(|u| u.need.clone()).unwrap_or_default()
 }
 

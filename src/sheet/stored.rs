@@ -5,7 +5,7 @@ use crate::model::part::Part;
 use crate::model::plan::{ArrangementKind, Fitting, Inspection, Plan};
 use crate::physics::discharge::{HazardTable, is_hazardous, rebound, time_to};
 use crate::units::{Farad, Joule, Ohm, Second, Volt, Watt};
-use crate::verify::expected::fit_of;
+use crate::verify::own::own_fit;
 
 /// The resistor to discharge through: about 100 k, insulated, clipped to the chassis (several workshop pages agree).
 pub const DISCHARGE_OHM: Ohm = Ohm::new(100e3);
@@ -53,8 +53,8 @@ pub fn stored(job: &Job, inspection: &Inspection, plan: &Plan) -> StoredCharge {
     for part in job.parts.iter().filter(|p| p.kind.is_capacitor()) {
         let stress = inspection.judgements.iter().find(|j| j.reference == part.reference).map(|j| &j.stress);
         let volts = stress.and_then(|s| s.highest.or(s.working)).map(|k| k.value.abs());
-        let fit = fit_of(plan, &inspection.job, &part.reference);
-        match one(part, fit, volts) {
+        let fit = own_fit(plan, &inspection.job, &part.reference);
+        match one(part, fit.as_ref(), volts) {
             Some(stored) => parts.push(stored),
             None => unknown.push(part.reference.clone()),
         }
@@ -88,12 +88,14 @@ fn fitted(fit: &Fitting) -> Option<Farad> {
         return sections.reduce(Farad::max);
     }
     let values: Vec<Farad> = pieces.map(crate::model::shop::Article::farad).collect::<Option<_>>()?;
+    // A matched group has its pieces for each of its references.
+    let places = f64::from(u32::try_from(fit.refs.len()).unwrap_or(u32::MAX).max(1));
     match fit.arrangement {
         ArrangementKind::Series => {
             let inverse: f64 = values.iter().map(|f| 1.0 / f.get()).sum();
-            (inverse > 0.0).then(|| Farad::new(1.0 / inverse))
+            (inverse > 0.0).then(|| Farad::new(places / inverse))
         }
-        ArrangementKind::Parallel => Some(values.into_iter().sum()),
+        ArrangementKind::Parallel => Some(values.into_iter().sum::<Farad>() / places),
         ArrangementKind::Single | ArrangementKind::Can => values.into_iter().reduce(Farad::max),
     }
 }

@@ -1,6 +1,7 @@
 //! What each reading should be, and within which limits, at the mains as it is.
 
 use super::limits;
+use super::own::own_fit;
 use super::row::{Unit, What};
 use crate::model::chassis::{Chassis, Job};
 use crate::model::finding::{Decision, Judgement};
@@ -192,20 +193,14 @@ pub(super) fn touch(unit: Unit) -> [Expected; 2] {
 fn values(job: &Job, inspection: &Inspection, plan: &Plan) -> Vec<Expected> {
     let one = |judgement: &Judgement| {
         let part = job.part(&judgement.reference)?;
-        let fit = fit_of(plan, &inspection.job, &part.reference);
+        let fit = own_fit(plan, &inspection.job, &part.reference);
         match (judgement.decision, fit) {
-            (Decision::Replace, Some(fit)) => fitted(part, fit),
+            (Decision::Replace, Some(fit)) => fitted(part, &fit),
             (Decision::Keep | Decision::Reform | Decision::Test, _) => kept(part),
             _ => None,
         }
     };
     inspection.judgements.iter().filter_map(one).collect()
-}
-
-/// The fitting of a part.
-pub(crate) fn fit_of<'a>(plan: &'a Plan, job: &str, reference: &str) -> Option<&'a Fitting> {
-    let label = if plan.several_jobs() { format!("{job}/{reference}") } else { reference.to_owned() };
-    plan.fits.iter().find(|f| f.refs.contains(&label))
 }
 
 fn kept(part: &Part) -> Option<Expected> {

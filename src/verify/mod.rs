@@ -4,6 +4,7 @@
 
 pub mod expected;
 pub mod limits;
+pub(crate) mod own;
 pub mod row;
 
 use crate::model::chassis::Job;

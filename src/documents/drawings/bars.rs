@@ -84,5 +84,5 @@ fn axis(drawing: &mut Drawing, (end, step): (f64, f64), bottom: f64, x: impl Fn(
         drawing.text(At::new(x(volts), bottom + 17.0), format!("{volts:.0}"), Anchor::Middle);
         volts += step;
     }
-    drawing.text(At::new(RIGHT + 12.0, bottom + 17.0), "V", Anchor::Start);
+    drawing.text(At::new(RIGHT + 24.0, bottom + 17.0), "V", Anchor::Start);
 }

@@ -100,14 +100,14 @@ fn node(drawing: &mut Drawing, sheet: &Sheet, node: &NodeFigures, at: At) {
     }
 }
 
-/// `C30: 450 V, new 700 V` for each capacitor of a node.
+/// `C30: 450, new 700 V` for each capacitor of a node.
 fn capacitors(sheet: &Sheet, node: &NodeFigures) -> Vec<String> {
     let volts = |v: Option<Volt>| v.map_or_else(|| "?".to_owned(), |v| format!("{:.0}", v.get()));
     let bar = |reference: &str| -> Option<&Bar> { sheet.bars.iter().find(|b| b.reference == reference) };
     node.capacitors
         .iter()
         .map(|c| match bar(&c.reference) {
-            Some(b) if b.replaced => format!("{}: {} to {} V", short(&c.reference, 8), volts(b.old), volts(b.new)),
+            Some(b) if b.replaced => format!("{}: {}, new {} V", short(&c.reference, 8), volts(b.old), volts(b.new)),
             Some(b) => format!("{}: {} V, kept", short(&c.reference, 8), volts(b.old)),
             None => format!("{}: rating ?", short(&c.reference, 8)),
         })
@@ -116,8 +116,7 @@ fn capacitors(sheet: &Sheet, node: &NodeFigures) -> Vec<String> {
 
 fn node_words(sheet: &Sheet, node: &NodeFigures) -> String {
     let rated: Vec<String> = capacitors(sheet, node);
-    let rated =
-        if rated.is_empty() { "no capacitor".to_owned() } else { format!("ratings, old to new: {}", rated.join(", ")) };
+    let rated = if rated.is_empty() { "no capacitor".to_owned() } else { format!("ratings, {}", rated.join(", ")) };
     format!("{}: working {}, highest {}, ripple {} rms; {rated}", node.name, node.volts, node.highest, node.ripple_rms)
 }
 

@@ -9,6 +9,7 @@ pub mod inspect;
 pub mod needs;
 pub mod new;
 pub mod order;
+pub mod parts;
 pub mod plan;
 pub mod quote;
 pub mod reform;

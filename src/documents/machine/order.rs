@@ -4,6 +4,7 @@ use serde::Serialize;
 
 use super::Common;
 use super::plan::{BillRow, BuyRow, Digits, ShelfRow, TotalsRow};
+use crate::documents::order_screen::paste_lines;
 use crate::model::plan::Plan;
 
 /// The whole document of `order`.
@@ -28,6 +29,8 @@ pub struct SupplierList {
     #[serde(flatten)]
     bill: BillRow,
     lines: Vec<BuyRow>,
+    /// `number,quantity` for each line, to be pasted into the supplier's form.
+    paste: Vec<String>,
 }
 
 impl OrderDocument {
@@ -45,7 +48,11 @@ impl OrderDocument {
             suppliers: plan
                 .bills
                 .iter()
-                .map(|b| SupplierList { bill: BillRow::new(b, digits), lines: lines(&b.supplier) })
+                .map(|b| SupplierList {
+                    bill: BillRow::new(b, digits),
+                    lines: lines(&b.supplier),
+                    paste: if plan.on_hold() { Vec::new() } else { paste_lines(plan, b) },
+                })
                 .collect(),
             shelf: plan.shelf.iter().map(|s| ShelfRow::new(s, digits)).collect(),
             totals: TotalsRow::new(&plan.totals, digits),

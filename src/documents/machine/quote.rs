@@ -67,6 +67,7 @@ struct OwnerRow {
     reference: String,
     class: &'static str,
     work: &'static str,
+    cause: Option<&'static str>,
 }
 
 /// One part that can wait.
@@ -136,6 +137,7 @@ impl QuoteDocument {
                     reference: named(&l.job, &l.reference),
                     class: l.class.word(),
                     work: work_word(l.work),
+                    cause: l.cause.map(crate::quote::OwnerCause::word),
                 })
                 .collect(),
             can_wait: quote

@@ -57,7 +57,7 @@ impl ReformDocument {
 }
 
 impl ReformRow {
-    fn new(plan: &ReformPlan) -> Self {
+    pub(super) fn new(plan: &ReformPlan) -> Self {
         Self {
             reference: plan.reference.clone(),
             farad: plan.farad.get(),

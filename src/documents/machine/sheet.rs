@@ -3,9 +3,12 @@
 use serde::Serialize;
 
 use super::Common;
+use super::reform::ReformRow;
 use crate::documents::sheet::{do_words, polarity_words};
 use crate::model::chassis::Job;
+use crate::model::finding::Finding;
 use crate::model::plan::Plan;
+use crate::rules::ReformPlan;
 use crate::sheet::{Expect, PowerStage, PowerStep, Sheet, Stage, Step, Stored};
 use crate::verify::Expected;
 
@@ -20,6 +23,7 @@ pub struct SheetDocument {
     stored: Vec<StoredRow>,
     charge_not_known: Vec<String>,
     steps: Vec<StepRow>,
+    reforming: Vec<ReformRow>,
     power_up: Vec<PowerRow>,
     readings: Vec<ReadingRow>,
 }
@@ -49,6 +53,19 @@ struct StepRow {
     urgent: bool,
     notes: Vec<String>,
     assumed: Vec<String>,
+    limits: Vec<LimitRow>,
+}
+
+/// A limit that asks for a step, and whose it is.
+#[derive(Debug, Clone, Serialize)]
+struct LimitRow {
+    rule: &'static str,
+    value: Option<f64>,
+    limit: f64,
+    unit: &'static str,
+    /// `default` or `shop.toml`.
+    from: &'static str,
+    source: String,
 }
 
 /// One step of first power.
@@ -82,7 +99,7 @@ struct ReadingRow {
 
 impl SheetDocument {
     /// From the sheet and the plan and job that it was made from.
-    pub fn new(job: &Job, plan: &Plan, sheet: &Sheet) -> Self {
+    pub fn new((job, plan): (&Job, &Plan), sheet: &Sheet, reforms: &[ReformPlan]) -> Self {
         let own: Vec<_> = plan.inspections.iter().filter(|i| i.job == job.name).cloned().collect();
         Self {
             common: Common::new("sheet", &own, &plan.assumed, plan.set_aside).with_diagnostics(&plan.diagnostics),
@@ -91,6 +108,7 @@ impl SheetDocument {
             stored: sheet.stored.parts.iter().map(StoredRow::new).collect(),
             charge_not_known: sheet.stored.unknown.clone(),
             steps: sheet.steps.iter().map(StepRow::new).collect(),
+            reforming: reforms.iter().map(ReformRow::new).collect(),
             power_up: sheet.power_up.steps.iter().map(PowerRow::new).collect(),
             readings: sheet.readings.iter().map(ReadingRow::new).collect(),
         }
@@ -127,7 +145,21 @@ impl StepRow {
             urgent: step.urgent,
             notes: step.notes.clone(),
             assumed: step.assumed.clone(),
+            limits: step.reasons.iter().filter_map(LimitRow::new).collect(),
         }
+    }
+}
+
+impl LimitRow {
+    fn new(finding: &Finding) -> Option<Self> {
+        Some(Self {
+            rule: finding.rule,
+            value: finding.value,
+            limit: finding.limit?,
+            unit: finding.unit,
+            from: if finding.limit_from_shop { "shop.toml" } else { "default" },
+            source: finding.source.to_string(),
+        })
     }
 }
 
@@ -145,6 +177,7 @@ impl PowerRow {
                 PowerStage::RectifierIn => "rectifier-in",
                 PowerStage::SmallValvesIn => "small-valves-in",
                 PowerStage::AllIn => "all-in",
+                PowerStage::AllInRising => "all-in-rising",
             },
             mains_percent: step.percent,
             mains_v: step.mains.map(crate::units::Volt::get),

@@ -24,6 +24,8 @@ struct CheckRow {
     what: String,
     expected: Option<f64>,
     read: Option<f64>,
+    /// `figure`, `open`, `short` or `not-taken`.
+    reading: &'static str,
     /// The bound that the reading is nearest to or beyond.
     limit: Option<f64>,
     low: Option<f64>,
@@ -60,6 +62,12 @@ impl CheckRow {
             what: expected.what.key(),
             expected: expected.figure,
             read,
+            reading: match check.read {
+                Read::Figure(..) => "figure",
+                Read::Open => "open",
+                Read::Short => "short",
+                Read::NotTaken => "not-taken",
+            },
             limit: nearest(expected.low, expected.high, read),
             low: expected.low,
             high: expected.high,

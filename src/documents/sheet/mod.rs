@@ -9,12 +9,16 @@ mod work;
 use super::block::Block;
 use super::drawing::Drawing;
 use super::drawings::{bars, ladder, wave};
+use super::notes::Notes;
+use super::reform;
 use super::terms::Terms;
 use crate::model::shop::WordSet;
-use crate::sheet::Sheet;
+use crate::rules::ReformPlan;
+use crate::sheet::{Action, Sheet};
 
-pub(super) use readings::{limit_words, what_words};
+pub(super) use readings::{limit_sources, limit_words, what_words};
 pub(super) use record::slip;
+pub(super) use state::extent;
 pub use work::{do_words, polarity_words};
 
 /// Title of the document, for a page's head.
@@ -22,18 +26,27 @@ pub fn title(sheet: &Sheet) -> String {
     format!("Bench sheet: {}", sheet.chassis)
 }
 
-/// Writes the sheet.
-pub fn blocks(sheet: &Sheet, words: WordSet) -> Vec<Block> {
+/// Writes the sheet; `reforms` are the plans of the parts that are reformed and kept.
+pub fn blocks(sheet: &Sheet, reforms: &[ReformPlan], words: WordSet) -> Vec<Block> {
     let terms = Terms::of(words);
-    let mut blocks = state::blocks(sheet, terms);
+    let mut notes = Notes::default();
+    let mut blocks = state::blocks(sheet, terms, &mut notes);
     blocks.extend(state::charge(sheet));
     blocks.extend(work::blocks(sheet));
+    blocks.extend(reform::bench_blocks(&to_reform(sheet), reforms, &mut notes));
     blocks.extend(supply(sheet, terms));
     blocks.extend(power::blocks(sheet, terms));
     blocks.extend(readings::blocks(sheet, terms));
     blocks.push(Block::NewPage);
     blocks.extend(record::blocks(sheet, terms));
+    blocks.extend(notes.blocks());
     blocks
+}
+
+/// References of the parts that are reformed and kept.
+fn to_reform(sheet: &Sheet) -> Vec<&str> {
+    let reformed = sheet.steps.iter().filter(|s| s.action == Action::Reform);
+    reformed.map(|s| s.part.reference.as_str()).collect()
 }
 
 /// The drawings of the supplies and of the ratings.

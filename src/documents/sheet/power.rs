@@ -2,125 +2,185 @@
 
 use crate::documents::block::{Align, Block, Cell, Column, Field, Table, Tick};
 use crate::documents::terms::Terms;
-use crate::sheet::{Expect, PowerStage, PowerStep, Sheet};
+use crate::model::chassis::{Earth, SupplyKind};
+use crate::sheet::{BiasKind, Expect, PowerStage, PowerStep, Sheet};
 
 /// Cold checks, then the steps, then the stop rules.
 pub(super) fn blocks(sheet: &Sheet, terms: Terms) -> Vec<Block> {
-    let mut blocks = vec![Block::Heading("Cold checks, before any power".to_owned()), Block::Ticks(cold(terms))];
+    let mut blocks = vec![Block::Heading("Cold checks, before any power".to_owned()), Block::Ticks(cold(sheet, terms))];
     blocks.push(Block::Fields(vec![Field::blank("Cold checks signed, date")]));
     blocks.push(Block::Heading("First power".to_owned()));
-    blocks.push(Block::Text(bring_up(terms)));
+    blocks.push(Block::Text(bring_up(sheet, terms)));
     blocks.push(Block::Alert(stop_rules(sheet, terms)));
     blocks.push(Block::Ticks(stages(sheet, terms)));
+    blocks.extend(held_back(sheet, terms).map(Block::Text));
     blocks.push(Block::Table(table(sheet)));
     blocks
+}
+
+/// Whether the chassis must be taken as live.
+pub(super) fn is_live(sheet: &Sheet) -> bool {
+    sheet.supply != SupplyKind::Transformer
 }
 
 fn tick(what: String) -> Tick {
     Tick { what, ..Tick::default() }
 }
 
-fn cold(terms: Terms) -> Vec<Tick> {
-    [
+fn cold(sheet: &Sheet, terms: Terms) -> Vec<Tick> {
+    let insulation = if is_live(sheet) {
+        "insulation from both plug pins to every metal that can be touched (screws, spindles, sockets), not to the live \
+         chassis; switch on: 1 M or more at 500 V"
+    } else {
+        "insulation from both plug pins to the chassis and every bare metal part, switch on: 1 M or more at 500 V"
+    };
+    let earth = match (is_live(sheet), sheet.mains.earth) {
+        (true, _) => Some(format!("no {} on the chassis; no screw or spindle touches it", terms.earth)),
+        (false, Some(Earth::ThreeCore)) => Some(format!("{} continuity from the plug to the chassis", terms.earth)),
+        (false, Some(Earth::TwoCore)) => None,
+        (false, _) => {
+            Some(format!("{} continuity from the plug to the chassis, where the lead has three cores", terms.earth))
+        }
+    };
+    let mut checks = vec![
         "every step above is done and ticked; every joint and every polarity looked at again".to_owned(),
         format!("no short from {} to the chassis: resistance rises as the capacitors charge, and stays up", terms.ht),
-        "insulation from both plug pins to metal, switch on: 1 M or more at 500 V (makers' service notes)".to_owned(),
-        format!("{} continuity from the plug to the chassis, where there is an {}", terms.earth, terms.earth),
-        "fuse of the right type and rating in the live side; mains tapping as the mains is".to_owned(),
-        "LOAD ON BEFORE POWER: load resistor across the output".to_owned(),
-    ]
-    .into_iter()
-    .map(tick)
-    .collect()
+        insulation.to_owned(),
+    ];
+    checks.extend(earth);
+    checks.push("fuse of the right type and rating in the live side".to_owned());
+    if !is_live(sheet) {
+        checks.push("mains tapping as the mains is".to_owned());
+    }
+    checks.push("LOAD ON BEFORE POWER: load resistor across the output".to_owned());
+    checks.into_iter().map(tick).collect()
 }
 
-fn bring_up(terms: Terms) -> String {
+fn bring_up(sheet: &Sheet, terms: Terms) -> String {
+    let isolated = if is_live(sheet) { "ISOLATING TRANSFORMER first, for the chassis is live. Then " } else { "" };
     format!(
-        "LAMP LIMITER IN: a filament lamp of about the set's own wattage up to twice that, in series with the mains. \
-         Or a variable transformer, behind an ISOLATING TRANSFORMER where the chassis is live. Write down which is in \
-         use. Behind a lamp the set gets less than the full mains: read the mains at the set. Set off, discharged and \
-         measured before any {} is moved.",
+        "{isolated}LAMP LIMITER IN: a filament lamp of about the set's own wattage up to twice that, in series with the \
+         mains. Then a variable transformer for the steps; without one the lamp alone holds the current, and the row \
+         nearest to the mains read at the set counts. In use: lamp of ...... W, variable transformer yes / no. Set off, \
+         discharged and measured before any {} is moved.",
         terms.valve
     )
+}
+
+/// Why the mains is not raised all the way at first.
+fn held_back(sheet: &Sheet, terms: Terms) -> Option<String> {
+    let percent = sheet.power_up.held_at?;
+    Some(format!(
+        "Only up to {percent} % of the mains before everything is in: without its load the {} would pass the highest \
+         voltage that the parts are chosen for. The full mains comes with the load on, from cold.",
+        terms.ht
+    ))
 }
 
 fn stop_rules(sheet: &Sheet, terms: Terms) -> Vec<String> {
     let mut rules = vec![
         format!("STOP if the {} does not follow the mains up: a capacitor is leaky or something is shorted.", terms.ht),
-        "STOP if the lamp stays bright, the reservoir gets warm, anything hisses, smells or smokes.".to_owned(),
+        "STOP if the lamp stays bright, a capacitor gets warm, anything hisses, smells or smokes.".to_owned(),
         format!("STOP if any {} glow red, or the {} passes the highest voltage on this sheet.", terms.anodes, terms.ht),
     ];
-    if sheet.power_up.fixed_bias {
-        let text = format!("STOP before the output {} go in if the bias is not there at their grids.", terms.valves);
-        rules.push(text);
-    }
+    rules.push(match sheet.power_up.bias {
+        BiasKind::Fixed => {
+            format!("STOP before the output {} go in if the bias is not there at their grids.", terms.valves)
+        }
+        BiasKind::Back | BiasKind::Cathode => {
+            "STOP if the bias has not come within the first seconds of current.".to_owned()
+        }
+    });
     rules
 }
 
-/// What is put in before each part of the table.
-fn stages(sheet: &Sheet, terms: Terms) -> Vec<Tick> {
+/// The stages that occur, in order.
+fn stages_of(sheet: &Sheet) -> Vec<PowerStage> {
     let mut seen = Vec::new();
     for step in &sheet.power_up.steps {
         if !seen.contains(&step.stage) {
             seen.push(step.stage);
         }
     }
-    let words =
-        |stage| Tick { about: stage_word(stage).to_owned(), what: stage_words(stage, terms), ..Tick::default() };
-    seen.into_iter().map(words).collect()
+    seen
+}
+
+/// What is put in before each part of the table.
+fn stages(sheet: &Sheet, terms: Terms) -> Vec<Tick> {
+    let stages = stages_of(sheet);
+    let words = |stage: &PowerStage| Tick {
+        about: letter(&stages, *stage),
+        what: stage_words(sheet, *stage, terms),
+        ..Tick::default()
+    };
+    stages.iter().map(words).collect()
+}
+
+/// The stage as a letter for the table: A and on, without gaps.
+fn letter(stages: &[PowerStage], stage: PowerStage) -> String {
+    let place = stages.iter().position(|s| *s == stage).unwrap_or(0);
+    ('A'..='Z').nth(place).unwrap_or('A').to_string()
 }
 
 fn table(sheet: &Sheet) -> Table {
-    let mut columns = vec![Column::text("In the set"), Column::figures("Mains")];
-    let names = sheet.power_up.steps.first().map(|s| s.nodes.iter().map(|(n, _)| n.to_string()).collect::<Vec<_>>());
+    let known = sheet.power_up.steps.iter().all(|s| s.mains.is_some());
+    let mut columns = vec![Column::text("Stage"), Column::figures(if known { "Mains, V" } else { "Mains, %" })];
+    let names = sheet.power_up.steps.first().map(|s| s.nodes.iter().map(|(n, _)| n.clone()).collect::<Vec<_>>());
     for name in names.unwrap_or_default() {
-        columns.push(Column { head: format!("{name}, V"), align: Align::Right });
+        let sign = if sheet.power_up.negative.contains(&name) { "−" } else { "" };
+        columns.push(Column { head: format!("{name}, {sign}V"), align: Align::Right });
         columns.push(Column::text("read"));
     }
     columns.push(Column::text("Done"));
-    Table { columns, rows: sheet.power_up.steps.iter().map(row).collect(), total: None }
+    let stages = stages_of(sheet);
+    Table { columns, rows: sheet.power_up.steps.iter().map(|s| row(s, &stages)).collect(), total: None }
 }
 
-fn row(step: &PowerStep) -> Vec<Cell> {
-    let what = stage_word(step.stage);
-    let mains = step.mains.map_or_else(|| format!("{} %", step.percent), |v| format!("{:.0} V", v.get()));
-    let mut row = vec![Cell::text(what), Cell::text(mains.clone())];
+fn row(step: &PowerStep, stages: &[PowerStage]) -> Vec<Cell> {
+    let what = letter(stages, step.stage);
+    let mains = step.mains.map_or_else(|| step.percent.to_string(), |v| format!("{:.0}", v.get()));
+    let mut row = vec![Cell::text(what.clone()), Cell::text(mains.clone())];
     for (_, expect) in &step.nodes {
         row.push(Cell::text(expect_words(expect)));
         row.push(Cell::Fill);
     }
-    row.push(Cell::Tick(format!("stage {what} at {mains} done")));
+    row.push(Cell::Tick(format!("stage {what}, mains {mains}, done")));
     row
 }
 
-/// The stage as a letter, for the table.
-const fn stage_word(stage: PowerStage) -> &'static str {
+fn stage_words(sheet: &Sheet, stage: PowerStage, terms: Terms) -> String {
+    let fixed = sheet.power_up.bias == BiasKind::Fixed;
+    let (valve, valves) = (terms.valve, terms.valves);
+    let chain = if sheet.supply == SupplyKind::Unknown {
+        format!("; with the {}s in one chain none can be left out: then all stay in", terms.heater)
+    } else {
+        String::new()
+    };
     match stage {
-        PowerStage::NoValves => "A",
-        PowerStage::RectifierIn => "B",
-        PowerStage::SmallValvesIn => "C",
-        PowerStage::AllIn => "D",
-    }
-}
-
-fn stage_words(stage: PowerStage, terms: Terms) -> String {
-    match stage {
-        PowerStage::NoValves => format!(
-            "OUTPUT VALVES OUT, no {v} in at all: {h} voltages, winding voltages, bias at the output grids. Write down the \
-             mains at the set",
-            v = terms.valves,
-            h = terms.heaters
-        ),
-        PowerStage::RectifierIn => {
+        PowerStage::NoValves => {
+            let bias = if fixed { ", bias at the output grids" } else { "" };
             format!(
-                "rectifier {} in, no other: the {} follows the mains up and stays down when it is down",
-                terms.valve, terms.ht
+                "OUTPUT VALVES OUT, no {valves} in at all: {} voltages, winding voltages{bias}. Write down the mains at the \
+                 set{chain}",
+                terms.heater
             )
         }
-        PowerStage::SmallValvesIn => format!("small {} in, output {} still out", terms.valves, terms.valves),
-        PowerStage::AllIn => {
-            format!("bias seen at the output grids, LOAD ON BEFORE POWER; then the output {} in", terms.valves)
+        PowerStage::RectifierIn => {
+            format!("rectifier {valve} in, no other: the {} follows the mains up and down", terms.ht)
         }
+        PowerStage::SmallValvesIn => format!("small {valves} in, output {valves} still out"),
+        PowerStage::AllIn if fixed => {
+            format!("bias seen at the output grids, LOAD ON BEFORE POWER; then the output {valves} in")
+        }
+        PowerStage::AllIn => format!(
+            "LOAD ON BEFORE POWER; then the output {valves} in, and the bias read within the first seconds: it comes with \
+             the current"
+        ),
+        PowerStage::AllInRising => format!(
+            "LOAD ON BEFORE POWER; all {valves} in, for their {}s stand in one chain: the mains raised in steps, a minute \
+             at each, the {} and the bias read at each",
+            terms.heater, terms.ht
+        ),
     }
 }
 
@@ -128,7 +188,7 @@ fn expect_words(expect: &Expect) -> String {
     match expect {
         Expect::Nothing => "0".to_owned(),
         Expect::About(v) => format!("{:.0}", v.get()),
-        Expect::AtMost(v) => format!("≤ {:.0}", v.get()),
+        Expect::AtMost(v) => format!("≤{:.0}", v.get()),
         Expect::Unknown => "not known".to_owned(),
     }
 }

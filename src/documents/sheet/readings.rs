@@ -2,6 +2,7 @@
 
 use crate::documents::block::{Block, Cell, Column, Field, Table, Tick};
 use crate::documents::terms::Terms;
+use crate::model::chassis::Earth;
 use crate::sheet::Sheet;
 use crate::units::{Ohm, Volt, Watt};
 use crate::verify::{Expected, Unit, What};
@@ -15,7 +16,8 @@ pub(super) fn blocks(sheet: &Sheet, terms: Terms) -> Vec<Block> {
     let mut blocks = vec![
         Block::Heading("Readings, warm, everything in".to_owned()),
         Block::Text(
-            "To the chassis unless it says otherwise; limits are for the mains as measured at inspection.".to_owned(),
+            "To the chassis unless it says otherwise. Limits are for the mains of the inspection and move with the mains."
+                .to_owned(),
         ),
     ];
     let elsewhere = |w: &What| matches!(w, What::Power | What::Hum | What::Touch(_) | What::Cold | What::Reads(_));
@@ -30,11 +32,13 @@ pub(super) fn blocks(sheet: &Sheet, terms: Terms) -> Vec<Block> {
         Column::text("Done"),
     ];
     blocks.push(Block::Table(Table { columns, rows, total: None }));
+    let shown: Vec<&Expected> = sheet.readings.iter().filter(in_table).collect();
+    blocks.push(Block::Text(format!("Limits: {}.", limit_sources(&shown).join("; "))));
     blocks.extend(load_test());
-    blocks.extend(touch(terms));
+    blocks.extend(touch(sheet, terms));
     blocks.push(Block::Heading("Running in".to_owned()));
     blocks.push(Block::Ticks(vec![
-        Tick { what: "hours under load, then bias and high voltage read again".to_owned(), ..Tick::default() },
+        Tick { what: format!("hours under load, then bias and {} read again", terms.ht), ..Tick::default() },
         Tick { what: "nothing warm that should not be; no smell; fuse whole".to_owned(), ..Tick::default() },
     ]));
     blocks.push(Block::Fields(vec![
@@ -66,7 +70,7 @@ pub(in crate::documents) fn what_words(what: &What) -> String {
         What::Ripple(node) => format!("ripple at {node}, rms"),
         What::Bias => "bias, output stage".to_owned(),
         What::Grid(part) => format!("DC on the grid behind {part}"),
-        What::Reads(part) => format!("{part} itself"),
+        What::Reads(part) => format!("value of {part}"),
         What::Power => "output at the onset of clipping".to_owned(),
         What::Hum => "hum at the output, input shorted".to_owned(),
         What::Touch(1) => "touch current, plug one way".to_owned(),
@@ -89,6 +93,30 @@ pub(in crate::documents) fn limit_words(expected: &Expected) -> String {
         (None, Some(high)) => format!("at most {}", shown(high)),
         (None, None) => String::new(),
     }
+}
+
+/// Where the limits come from, readings of one source together: `HT1 HT2: our own rule (default)`.
+pub(in crate::documents) fn limit_sources(readings: &[&Expected]) -> Vec<String> {
+    let mut sources: Vec<(&str, Vec<&str>)> = Vec::new();
+    for expected in readings.iter().filter(|e| !e.source.is_empty()) {
+        let kind = match expected.what {
+            What::Node(_) | What::Bias => "voltages",
+            What::Ripple(_) => "ripple",
+            What::Grid(_) => "DC on grids",
+            What::Reads(_) => "values",
+            What::Cold => "insulation",
+            What::Touch(_) => "touch current",
+            What::Power => "output",
+            What::Hum => "hum",
+            What::Mains => "mains",
+        };
+        match sources.iter_mut().find(|(source, _)| *source == expected.source) {
+            Some((_, kinds)) if kinds.contains(&kind) => {}
+            Some((_, kinds)) => kinds.push(kind),
+            None => sources.push((expected.source, vec![kind])),
+        }
+    }
+    sources.into_iter().map(|(source, kinds)| format!("{}: {source}", kinds.join(", "))).collect()
 }
 
 /// Output into a resistive load, and hum.
@@ -119,22 +147,34 @@ fn load_test() -> Vec<Block> {
     ]
 }
 
-fn touch(terms: Terms) -> Vec<Block> {
+fn touch(sheet: &Sheet, terms: Terms) -> Vec<Block> {
+    let live = super::power::is_live(sheet);
+    let earthed = !live && sheet.mains.earth != Some(Earth::TwoCore);
+    let closed = if live { " The set is in its cabinet, back and knobs on: the chassis itself is live." } else { "" };
+    let lifted = if earthed {
+        format!(
+            " With a three-core lead the set's {} is lifted for this test only, and its continuity is checked again \
+             afterwards.",
+            terms.earth
+        )
+    } else {
+        String::new()
+    };
+    let mut fields = vec![Field::blank("Plug one way, V"), Field::blank("Plug the other way, V")];
+    if earthed {
+        let after = format!("{} continuity after, ohm", super::super::quote::capital(terms.earth));
+        fields.push(Field::blank(&after));
+    }
     vec![
         Block::Heading("Touch current, before the set goes back".to_owned()),
         Block::Alert(vec![
             "Direct on the mains, WITHOUT the isolating transformer: ONE HAND, nothing else touched.".to_owned(),
         ]),
         Block::Text(format!(
-            "1.5 k with 0.15 µF across it, from each bare metal part to {e}. With a three-core lead the set's {e} is \
-             lifted for this test only, and its continuity is checked again afterwards. At most 0.75 V (0.5 mA), the \
+            "1.5 k with 0.15 µF across it, from each bare metal part to {}.{closed}{lifted} At most 0.75 V (0.5 mA), the \
              plug both ways; one maker allows 0.35 V (makers' service notes).",
-            e = terms.earth
+            terms.earth
         )),
-        Block::Fields(vec![
-            Field::blank("Plug one way, V"),
-            Field::blank("Plug the other way, V"),
-            Field::blank(&format!("{} continuity after, ohm", super::super::quote::capital(terms.earth))),
-        ]),
+        Block::Fields(fields),
     ]
 }

@@ -1,16 +1,18 @@
 //! The head of the sheet: what state the set is in, what can hurt, what charge is in it.
 
 use crate::documents::block::{Block, Cell, Column, Field, Table};
-use crate::documents::caution_words::caution;
+use crate::documents::caution_words;
+use crate::documents::notes::Notes;
 use crate::documents::terms::Terms;
-use crate::model::chassis::{Earth, SupplyKind};
+use crate::model::chassis::{Earth, OwnerWish, Policy, SupplyKind};
+use crate::rules::says_and_source;
 use crate::sheet::{Sheet, Stored};
 
 /// Capacitors that hold less are counted and not listed one by one, J; our own.
 const LISTED_FROM_J: f64 = 0.05;
 
 /// State, cautions, what was assumed.
-pub(super) fn blocks(sheet: &Sheet, terms: Terms) -> Vec<Block> {
+pub(super) fn blocks(sheet: &Sheet, terms: Terms, notes: &mut Notes) -> Vec<Block> {
     let year = sheet.year.map(|y| format!(", {y}")).unwrap_or_default();
     let date = sheet.date.map(|d| d.to_string()).unwrap_or_default();
     let mut blocks = vec![
@@ -26,13 +28,41 @@ pub(super) fn blocks(sheet: &Sheet, terms: Terms) -> Vec<Block> {
     }
     blocks.push(Block::Fields(facts(sheet, terms)));
     blocks.push(Block::Heading("Cautions".to_owned()));
-    let at_the_bench = sheet.cautions.iter().map(|c| caution(*c, terms));
-    blocks.push(Block::Alert(sheet.plan_cautions.iter().cloned().chain(at_the_bench).collect()));
+    blocks.push(Block::Alert(cautions(sheet, terms, notes)));
     if !sheet.assumed.is_empty() {
         blocks.push(Block::Heading("Assumed for the whole set".to_owned()));
         blocks.push(Block::List(sheet.assumed.clone()));
     }
     blocks
+}
+
+/// The job's cautions and those of the bench, each with the number of the note that names its source.
+fn cautions(sheet: &Sheet, terms: Terms, notes: &mut Notes) -> Vec<String> {
+    let of_job = sheet.plan_cautions.iter().map(|printed| {
+        let (says, source) = says_and_source(printed);
+        source.map_or_else(|| says.to_owned(), |s| format!("{says} {}", notes.mark(&s)))
+    });
+    let mut lines: Vec<String> = of_job.collect();
+    for caution in &sheet.cautions {
+        let mark = notes.mark(caution_words::source(*caution));
+        lines.push(format!("{} {mark}", caution_words::caution(*caution, terms)));
+    }
+    lines
+}
+
+/// How far parts are renewed, and to what end.
+pub(in crate::documents) fn extent(policy: Policy, wish: OwnerWish) -> String {
+    let far = match policy {
+        Policy::Full => "everything of the kinds that fail, besides what is faulty",
+        Policy::Suspect => "what is faulty, and the kinds that are suspect by make or age",
+        Policy::Faulty => "only what is faulty",
+    };
+    let end = match wish {
+        OwnerWish::Working => "a working set",
+        OwnerWish::Look => "a working set that looks as it was",
+        OwnerWish::Museum => "a museum piece, changed as little as can be",
+    };
+    format!("{far}; wanted: {end}")
 }
 
 fn facts(sheet: &Sheet, terms: Terms) -> Vec<Field> {
@@ -57,6 +87,7 @@ fn facts(sheet: &Sheet, terms: Terms) -> Vec<Field> {
         Field::known("Fed by", fed),
         Field::known("Mains", mains),
         Field::known(&format!("Mains {}", terms.earth), earth),
+        Field::known("Renewed", extent(sheet.policy, sheet.wish)),
         Field::blank("Serial number"),
     ]
 }
@@ -67,8 +98,9 @@ pub(super) fn charge(sheet: &Sheet) -> Vec<Block> {
     let mut blocks = vec![
         Block::Heading("Charge that stays after switching off".to_owned()),
         Block::Text(format!(
-            "Through {} ({} at the first moment; use 5 W or more) down to {}. Then measure, leave the resistor \
-             clipped on, and measure again: an electrolytic left open can bring back up to 15 % of its voltage.",
+            "Through {} ({} at the first moment; use 5 W or more), clipped from the capacitor's plus to its minus, down to \
+             {}. Then measure, leave the resistor clipped on, and measure again: an electrolytic left open can bring back \
+             up to 15 % of its voltage.",
             stored.resistor, stored.heat, stored.safe
         )),
     ];

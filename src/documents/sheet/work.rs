@@ -1,17 +1,18 @@
 //! The order of work: old to new, which way round, what to mind, a box for each.
 
-use crate::documents::block::{Block, Cell, Column, Table, Tick};
+use crate::documents::block::{Block, Tick};
 use crate::documents::describe::{fitting_at, old_part};
+use crate::model::finding::Finding;
 use crate::model::finding::How;
 use crate::model::kind::PartKind;
 use crate::model::plan::ArrangementKind;
-use crate::sheet::{Action, Polarity, Reforming, Sheet, Stage, Step};
-use crate::units::Volt;
+use crate::sheet::{Action, Polarity, Sheet, Stage, Step};
+use crate::units::print::significant;
 use crate::verify::What;
 
 use super::readings::limit_words;
 
-/// The steps by stage, and the table of reforming.
+/// The steps by stage.
 pub(super) fn blocks(sheet: &Sheet) -> Vec<Block> {
     let mut blocks = vec![
         Block::Heading("Order of work".to_owned()),
@@ -24,23 +25,24 @@ pub(super) fn blocks(sheet: &Sheet) -> Vec<Block> {
     if sheet.steps.is_empty() {
         blocks.push(Block::Text("Nothing is to be changed.".to_owned()));
     }
+    let mut number = 0;
     for stage in Stage::ALL {
         let ticks: Vec<Tick> = sheet.steps.iter().filter(|s| s.stage == *stage).map(|s| tick(sheet, s)).collect();
         if !ticks.is_empty() {
-            blocks.push(Block::Heading(stage_words(*stage).to_owned()));
+            number += 1;
+            blocks.push(Block::Heading(format!("{number} {}", stage_words(*stage))));
             blocks.push(Block::Ticks(ticks));
         }
     }
-    blocks.extend(reforming(&sheet.reforming));
     blocks
 }
 
 const fn stage_words(stage: Stage) -> &'static str {
     match stage {
-        Stage::Bias => "1 Bias supply",
-        Stage::Ht => "2 High-voltage supply",
-        Stage::Coupling => "3 Coupling",
-        Stage::Rest => "4 Mains side and the rest",
+        Stage::Bias => "Bias supply",
+        Stage::Ht => "High-voltage supply",
+        Stage::Coupling => "Coupling",
+        Stage::Rest => "Mains side and the rest",
         Stage::Readings => "Readings still due",
     }
 }
@@ -66,8 +68,34 @@ fn tick(sheet: &Sheet, step: &Step) -> Tick {
         what: format!("{place}: {}", do_words(step)),
         mark: step.urgent.then(|| "NO POWER BEFORE THIS IS DONE".to_owned()),
         beneath,
-        margin: step.assumed.clone(),
+        margin: margin(step),
     }
+}
+
+/// What was assumed, and the limits that ask for the step with whose they are.
+fn margin(step: &Step) -> Vec<String> {
+    let mut lines: Vec<String> = step.assumed.iter().map(|a| format!("assumed: {a}")).collect();
+    lines.extend(limits(step, false).map(|l| format!("limits by default: {l}")));
+    lines.extend(limits(step, true).map(|l| format!("limits from shop.toml: {l}")));
+    lines
+}
+
+/// `coupling-grid 0.27 V (0.9 V)`: the limit, and in brackets what was held against it.
+fn limits(step: &Step, from_shop: bool) -> Option<String> {
+    let own = step.reasons.iter().filter(|f| f.limit_from_shop == from_shop);
+    let mut texts: Vec<String> = Vec::new();
+    for text in own.filter_map(limit) {
+        if !texts.contains(&text) {
+            texts.push(text);
+        }
+    }
+    (!texts.is_empty()).then(|| texts.join("; "))
+}
+
+fn limit(finding: &Finding) -> Option<String> {
+    let shown = |figure: f64| format!("{} {}", significant(figure, 3), finding.unit);
+    let value = finding.value.map(|v| format!(" ({})", shown(v))).unwrap_or_default();
+    Some(format!("{} {}{value}", finding.rule, shown(finding.limit?)))
 }
 
 /// What the new part must read before it is fitted.
@@ -128,43 +156,4 @@ fn arrangement_words(step: &Step) -> Option<String> {
         ),
         _ => None,
     }
-}
-
-/// What goes into the reforming set-up for each part, and room for its readings.
-fn reforming(parts: &[Reforming]) -> Vec<Block> {
-    let Some(first) = parts.first() else { return Vec::new() };
-    let columns = vec![
-        Column::text("Ref"),
-        Column::figures("Ends at"),
-        Column::figures("In series"),
-        Column::figures("If shorted"),
-        Column::text("mA, 5 min"),
-        Column::text("mA, 30 min"),
-        Column::text("mA, 1 h"),
-        Column::text("mA, end"),
-        Column::text("Passed"),
-    ];
-    vec![
-        Block::Heading("Reforming, out of the set".to_owned()),
-        Block::Text(format!(
-            "Series resistor {} or more. Raise the voltage in steps as the current falls. Stop if the current has not \
-             fallen within {:.0} min, or the part gets warm, hisses or leaks: it is replaced. Discharge and measure after each.",
-            first.resistor_rating,
-            first.must_fall_within.get() / 60.0
-        )),
-        Block::Table(Table { columns, rows: parts.iter().map(reform_row).collect(), total: None }),
-    ]
-}
-
-fn reform_row(part: &Reforming) -> Vec<Cell> {
-    let shown = |text: Option<String>| text.map_or_else(|| Cell::text("not known"), Cell::text);
-    let mut row = vec![
-        Cell::text(part.reference.clone()),
-        shown(part.rated.map(|v: Volt| v.to_string())),
-        shown(part.series.map(|r| r.to_string())),
-        shown(part.shorted.zip(part.heat).map(|(i, w)| format!("{i}, {w}"))),
-    ];
-    row.extend(std::iter::repeat_n(Cell::Fill, 4));
-    row.push(Cell::Tick(format!("{} passed", part.reference)));
-    row
 }

@@ -4,7 +4,8 @@ use minijinja::Value;
 use serde::Serialize;
 
 use crate::documents::block::{Align, Block, Cell, Entry, Field, Table, Tick};
-use crate::export::safe::for_terminal;
+use crate::export::figures::held_together;
+use crate::export::safe;
 use crate::export::svg;
 
 /// One piece of the page; `kind` says which of the others are of use.
@@ -30,13 +31,12 @@ struct Head {
     right: bool,
 }
 
-/// A cell: text, a box to tick, or room to write.
+/// A cell; `kind` is `text`, `tick` for a box, `fill` for room to write, or `names` where it names its row.
 #[derive(Debug, Serialize)]
 struct Shown {
+    kind: &'static str,
     text: String,
     right: bool,
-    tick: bool,
-    fill: bool,
 }
 
 /// An entry, a thing to do or a fact.
@@ -51,6 +51,11 @@ struct Record {
     fill: bool,
 }
 
+/// Harmless, and every figure on one line with its unit.
+fn set(text: &str) -> String {
+    held_together(&safe::for_terminal(text))
+}
+
 /// The blocks in their order.
 pub(super) fn pieces(blocks: &[Block]) -> Vec<Piece> {
     let mut headings = 0;
@@ -63,25 +68,27 @@ fn pieces_from(blocks: &[Block], headings: &mut usize) -> Vec<Piece> {
 
 fn piece(block: &Block, headings: &mut usize) -> Piece {
     match block {
-        Block::Title(text, aside) => {
-            Piece { text: for_terminal(text), aside: for_terminal(aside), ..Piece::of("title") }
-        }
+        Block::Title(text, aside) => Piece { text: set(text), aside: set(aside), ..Piece::of("title") },
         Block::Heading(text) => {
             *headings += 1;
-            Piece { text: for_terminal(text), id: format!("s{headings}"), ..Piece::of("heading") }
+            Piece { text: set(text), id: format!("s{headings}"), ..Piece::of("heading") }
         }
-        Block::Text(text) => Piece { text: for_terminal(text), ..Piece::of("text") },
-        Block::Line(text) => Piece { text: for_terminal(text), ..Piece::of("line") },
+        Block::Text(text) => Piece { text: set(text), ..Piece::of("text") },
+        Block::Line(text) => Piece { text: set(text), ..Piece::of("line") },
         Block::List(items) => Piece { items: harmless(items), ..Piece::of("list") },
-        Block::Verbatim(items) => Piece { items: harmless(items), ..Piece::of("verbatim") },
+        // Lines to be copied keep their plain spaces.
+        Block::Verbatim(items) => {
+            Piece { items: items.iter().map(|i| safe::for_terminal(i)).collect(), ..Piece::of("verbatim") }
+        }
         Block::Alert(items) => Piece { items: harmless(items), ..Piece::of("alert") },
-        Block::Table(table) => grid(table),
+        // A table is named by the heading above it.
+        Block::Table(table) => Piece { id: format!("s{headings}"), ..grid(table) },
         Block::Entries(entries) => Piece { entries: entries.iter().map(entry).collect(), ..Piece::of("entries") },
         Block::Ticks(ticks) => Piece { entries: ticks.iter().map(tick).collect(), ..Piece::of("ticks") },
         Block::Fields(fields) => Piece { entries: fields.iter().map(field).collect(), ..Piece::of("fields") },
         Block::Drawing(drawing) => Piece {
             drawing: Value::from_safe_string(svg::inline(drawing)),
-            text: for_terminal(&drawing.title),
+            text: set(&drawing.title),
             ..Piece::of("drawing")
         },
         Block::NewPage => Piece::of("page"),
@@ -108,36 +115,34 @@ impl Piece {
 }
 
 fn harmless(texts: &[String]) -> Vec<String> {
-    texts.iter().map(|t| for_terminal(t)).collect()
+    texts.iter().map(|t| set(t)).collect()
 }
 
 fn grid(table: &Table) -> Piece {
     let right = |column: usize| table.columns.get(column).is_some_and(|c| c.align == Align::Right);
-    let cells = |row: &Vec<Cell>| row.iter().enumerate().map(|(n, c)| shown(c, right(n))).collect::<Vec<_>>();
+    let cells = |row: &Vec<Cell>| row.iter().enumerate().map(|(n, c)| shown(c, (n, right(n)))).collect::<Vec<_>>();
     Piece {
-        columns: table
-            .columns
-            .iter()
-            .map(|c| Head { text: for_terminal(&c.head), right: c.align == Align::Right })
-            .collect(),
+        columns: table.columns.iter().map(|c| Head { text: set(&c.head), right: c.align == Align::Right }).collect(),
         rows: table.rows.iter().map(cells).collect(),
         total: table.total.as_ref().map(cells).unwrap_or_default(),
         ..Piece::of("table")
     }
 }
 
-fn shown(cell: &Cell, right: bool) -> Shown {
-    match cell {
-        Cell::Tick(what) => Shown { text: for_terminal(what), right, tick: true, fill: false },
-        Cell::Fill => Shown { text: String::new(), right, tick: false, fill: true },
-        other => Shown { text: for_terminal(other.shown()), right, tick: false, fill: false },
-    }
+fn shown(cell: &Cell, (column, right): (usize, bool)) -> Shown {
+    let (kind, text) = match cell {
+        Cell::Tick(what) => ("tick", set(what)),
+        Cell::Fill => ("fill", String::new()),
+        other if column == 0 && !right && !other.shown().is_empty() => ("names", set(other.shown())),
+        other => ("text", set(other.shown())),
+    };
+    Shown { kind, text, right }
 }
 
 fn entry(entry: &Entry) -> Record {
     Record {
         cells: harmless(&entry.cells),
-        mark: entry.mark.as_deref().map(for_terminal).unwrap_or_default(),
+        mark: entry.mark.as_deref().map(set).unwrap_or_default(),
         beneath: harmless(&entry.beneath),
         ..Record::empty()
     }
@@ -145,9 +150,9 @@ fn entry(entry: &Entry) -> Record {
 
 fn tick(tick: &Tick) -> Record {
     Record {
-        about: for_terminal(&tick.about),
-        text: for_terminal(&tick.what),
-        mark: tick.mark.as_deref().map(for_terminal).unwrap_or_default(),
+        about: set(&tick.about),
+        text: set(&tick.what),
+        mark: tick.mark.as_deref().map(set).unwrap_or_default(),
         beneath: harmless(&tick.beneath),
         margin: harmless(&tick.margin),
         ..Record::empty()
@@ -156,8 +161,8 @@ fn tick(tick: &Tick) -> Record {
 
 fn field(field: &Field) -> Record {
     Record {
-        about: for_terminal(&field.label),
-        text: field.value.as_deref().map(for_terminal).unwrap_or_default(),
+        about: set(&field.label),
+        text: field.value.as_deref().map(set).unwrap_or_default(),
         fill: field.value.is_none(),
         ..Record::empty()
     }
