@@ -4,6 +4,7 @@
 //! every part sees, [`crate::rules`] judge it, `substitute` states needs and finds candidates,
 //! `purchase` buys.
 
+mod cans;
 mod check;
 mod complete;
 mod inspect;

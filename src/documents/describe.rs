@@ -2,7 +2,7 @@
 
 use crate::model::kind::PartKind;
 use crate::model::part::{Part, Value};
-use crate::model::plan::{ArrangementKind, Fitting, Piece};
+use crate::model::plan::{ArrangementKind, Extra, Fitting, Piece};
 use crate::model::shop::Article;
 use crate::units::print::significant;
 
@@ -75,6 +75,12 @@ pub fn fitting(fit: &Fitting) -> String {
     };
     let extras: Vec<String> = fit.extras.iter().map(|e| format!("{} {}", piece(&e.piece), e.why)).collect();
     if extras.is_empty() { joined } else { format!("{joined}, {}", extras.join(", ")) }
+}
+
+/// Parts with what else they need: `2 x 33 µF 450 V axial, tag strip 5-way`.
+pub fn pieces(parts: &[Piece], extras: &[Extra]) -> String {
+    let all = parts.iter().map(piece).chain(extras.iter().map(|e| piece(&e.piece)));
+    all.collect::<Vec<_>>().join(", ")
 }
 
 /// One kind of piece with its count, when there are several.

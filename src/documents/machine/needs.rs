@@ -66,7 +66,7 @@ pub struct PieceRow {
 }
 
 impl PieceRow {
-    fn new(piece: &Piece) -> Self {
+    pub(super) fn new(piece: &Piece) -> Self {
         Self {
             number: piece.number.clone(),
             supplier: piece.supplier.clone(),
@@ -76,7 +76,7 @@ impl PieceRow {
         }
     }
 
-    fn extra(extra: &Extra) -> Self {
+    pub(super) fn extra(extra: &Extra) -> Self {
         Self { why: Some(extra.why.clone()), ..Self::new(&extra.piece) }
     }
 }
