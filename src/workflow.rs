@@ -8,6 +8,7 @@ mod cans;
 mod check;
 mod complete;
 mod inspect;
+mod narrowed;
 mod order;
 mod plan;
 mod record;

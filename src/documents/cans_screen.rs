@@ -15,7 +15,10 @@ pub fn blocks(cans: &[CanWays], digits: Digits) -> Vec<Block> {
         let named = format!("can {} {}", can.can, can.refs.join(" "));
         can.options.iter().enumerate().map(move |(i, option)| entry(if i == 0 { &named } else { "" }, option, digits))
     });
-    vec![Block::Heading("CANS: EACH WAY, GOODS AND WHOLE ORDER".to_owned()), Block::Entries(entries.collect())]
+    vec![
+        Block::Heading("CANS (each way: its goods, and what the whole order would cost more)".to_owned()),
+        Block::Entries(entries.collect()),
+    ]
 }
 
 /// The way in a technician's words.
@@ -37,13 +40,13 @@ fn entry(named: &str, option: &CanOption, digits: Digits) -> Entry {
     Entry { cells, mark: None, beneath }
 }
 
-/// `taken`, `4.20 more in all`, or nothing where the order was not solved again.
+/// `taken`, `4.20 more`, or nothing where the order was not solved again.
 fn change(option: &CanOption, digits: Digits) -> String {
     match option.difference {
         _ if option.taken => "taken".to_owned(),
-        Some(d) if d < Money::ZERO => format!("{} less in all", digits.text(-d)),
-        Some(d) if d > Money::ZERO => format!("{} more in all", digits.text(d)),
-        Some(_) => "the same in all".to_owned(),
+        Some(d) if d < Money::ZERO => format!("{} less", digits.text(-d)),
+        Some(d) if d > Money::ZERO => format!("at most {} more", digits.text(d)),
+        Some(_) => "no dearer".to_owned(),
         None => String::new(),
     }
 }

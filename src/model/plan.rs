@@ -237,8 +237,8 @@ pub struct CanOption {
     pub extras: Vec<Extra>,
     /// Goods for it at the prices of the order; `None` where it cannot be had.
     pub goods: Option<Money>,
-    /// What the whole order would cost more (less: negative), chosen anew with this way; `None` where it
-    /// cannot be had, and in orders too large to be solved again.
+    /// The most that the order would cost more (less: negative) with this way; `None` where it cannot be
+    /// had, where the plan has nothing to compare with, and in orders of many cans.
     pub difference: Option<Money>,
     /// Whether the plan does it so.
     pub taken: bool,

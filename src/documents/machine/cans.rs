@@ -14,7 +14,7 @@ pub struct CanRow {
     options: Vec<OptionRow>,
 }
 
-/// One way of renewing it. `difference`: what the whole order would cost more, solved again.
+/// One way of renewing it. `more_at_most`: the most that the whole order would cost more with it.
 #[derive(Debug, Clone, Serialize)]
 pub struct OptionRow {
     way: &'static str,
@@ -22,7 +22,7 @@ pub struct OptionRow {
     parts: Vec<PieceRow>,
     extras: Vec<PieceRow>,
     goods: Option<String>,
-    difference: Option<String>,
+    more_at_most: Option<String>,
     why_not: Option<String>,
 }
 
@@ -35,7 +35,7 @@ impl CanRow {
             parts: o.parts.iter().map(PieceRow::new).collect(),
             extras: o.extras.iter().map(PieceRow::extra).collect(),
             goods: o.goods.map(|m| digits.text(m)),
-            difference: o.difference.map(|m| digits.text(m)),
+            more_at_most: o.difference.map(|m| digits.text(m)),
             why_not: o.why_not.clone(),
         };
         Self { can: can.can.clone(), refs: can.refs.clone(), options: can.options.iter().map(option).collect() }

@@ -54,9 +54,9 @@ fn group(asks: &[Ask<'_>], letter: &str, sections: Vec<usize>) -> CanGroup {
     let members: Vec<&Ask<'_>> = sections.iter().filter_map(|i| asks.get(*i)).collect();
     let of_can = |a: &&Ask<'_>| a.context.job.parts.iter().filter(|p| p.can.as_deref() == Some(letter)).count();
     let whole = members.first().is_some_and(|a| of_can(a) == members.len());
-    let restuffed = members.iter().any(|a| {
-        a.context.judgement.how == Some(How::Restuff) || a.context.part.wish == Some(Wish::Restuff)
-    });
+    let restuffed = members
+        .iter()
+        .any(|a| a.context.judgement.how == Some(How::Restuff) || a.context.part.wish == Some(Wish::Restuff));
     let wanted = match (restuffed, whole) {
         (true, _) => vec![CanWay::Inside],
         (false, true) => vec![CanWay::NewCan, CanWay::Beside],
@@ -122,7 +122,8 @@ pub fn check_can(sections: &[(&Need, &Part)], article: &Article, rules: &Rules<'
     match assign(sections.len(), &article.sections, &cost) {
         Some(assigned) => {
             let own = assigned.iter().filter_map(|(index, _)| article.sections.get(*index));
-            let verdicts = needs.iter().zip(own).map(|(need, own)| check(need, &as_section(article, *own), rules).points);
+            let verdicts =
+                needs.iter().zip(own).map(|(need, own)| check(need, &as_section(article, *own), rules).points);
             let names: Vec<&str> = sections.iter().map(|(_, part)| part.reference.as_str()).collect();
             points.extend(joined(&names, &verdicts.collect::<Vec<_>>()));
         }
@@ -236,9 +237,8 @@ fn extend(
     chosen: &mut Vec<(usize, Price)>,
     best: &mut Option<Vec<(usize, Price)>>,
 ) {
-    let total = |list: &[(usize, Price)]| {
-        (list.iter().map(|(_, p)| p.0).max(), list.iter().map(|(_, p)| p.1).sum::<u32>())
-    };
+    let total =
+        |list: &[(usize, Price)]| (list.iter().map(|(_, p)| p.0).max(), list.iter().map(|(_, p)| p.1).sum::<u32>());
     if chosen.len() == members {
         if best.as_ref().is_none_or(|b| total(chosen) < total(b)) {
             *best = Some(chosen.clone());

@@ -42,7 +42,12 @@ fn tag_strip(found: &Found<'_>, number: usize) -> Mounting {
 }
 
 /// One piece of what serves this target, or the note that there is none.
-fn bought(found: &Found<'_>, number: usize, (target, what): (Target, &str), enough: &dyn Fn(&Source) -> bool) -> Mounting {
+fn bought(
+    found: &Found<'_>,
+    number: usize,
+    (target, what): (Target, &str),
+    enough: &dyn Fn(&Source) -> bool,
+) -> Mounting {
     let plain = |s: &Source| Choice { source: s.key.clone(), hours: None, notes: Vec::new() };
     let any_of: Vec<Choice> = found.serving(target).filter(|(s, _)| enough(s)).map(|(s, _)| plain(s)).collect();
     if any_of.is_empty() {
@@ -57,7 +62,13 @@ fn bought(found: &Found<'_>, number: usize, (target, what): (Target, &str), enou
 fn listed(found: &Found<'_>, number: usize, is: impl Fn(&str) -> bool) -> Vec<String> {
     let job = found.cans.get(number).and_then(|g| members(found, g).next()).map(|a| a.context.job.name.as_str());
     let own = |a: &&Ask<'_>| Some(a.context.job.name.as_str()) == job && a.context.part.kind == PartKind::Hardware;
-    found.asks.iter().filter(own).filter(|a| a.context.part.designation().is_some_and(&is)).map(|a| a.name.clone()).collect()
+    found
+        .asks
+        .iter()
+        .filter(own)
+        .filter(|a| a.context.part.designation().is_some_and(&is))
+        .map(|a| a.name.clone())
+        .collect()
 }
 
 /// Tags that the sections take: one for each node, one for each end whose node is not known.

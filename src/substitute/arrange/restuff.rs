@@ -28,7 +28,7 @@ pub(super) fn choose(found: &Found<'_>, group: &CanGroup, demands: &mut [Demand]
     let room = (across, long);
     if !narrow(&mut bodies, room) {
         let smallest = smallest(&bodies, room);
-        let smallest = smallest.ok_or_else(|| format!("what does is too large to go into {} × {long}", across.get()))?;
+        let smallest = smallest.ok_or_else(|| too_large(&bodies, room))?;
         for (all, most) in bodies.iter_mut().zip(smallest) {
             all.retain(|(_, body)| within(*body, most));
         }
@@ -37,6 +37,14 @@ pub(super) fn choose(found: &Found<'_>, group: &CanGroup, demands: &mut [Demand]
         demand.any_of = kept.into_iter().map(|(choice, _)| choice).collect();
     }
     Ok(None)
+}
+
+/// The bodies of least bulk, and the room that they do not go into.
+fn too_large(bodies: &[Vec<(Choice, Body)>], (across, long): Body) -> String {
+    let bulk = |(d, l): &Body| d.get() * d.get() * l.get();
+    let least = bodies.iter().filter_map(|all| all.iter().map(|(_, b)| *b).min_by(|a, b| bulk(a).total_cmp(&bulk(b))));
+    let words: Vec<String> = least.map(|(d, l)| format!("{} × {l}", d.get())).collect();
+    format!("{} do not go into {} × {long} together", words.join(" and "), across.get())
 }
 
 /// Choices whose body is known, with it.
