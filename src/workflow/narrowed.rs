@@ -60,9 +60,8 @@ fn within(problem: &Problem, set: Set, open: usize) -> Option<(Money, Problem)> 
     let mut goods = vec![Money::ZERO; problem.suppliers.len()];
     let mut shelf = Money::ZERO;
     for (number, position) in narrowed.positions.iter_mut().enumerate().filter(|(_, p)| !p.arrangements.is_empty()) {
-        let possible = position.arrangements.iter().filter_map(|a| cheapest(problem, set, a));
-        let (_, best, lines) = possible.min_by_key(|(cost, ..)| *cost)?;
-        for (source, cost) in lines {
+        let best = position.arrangements.iter().filter_map(|a| pinned(problem, set, a)).min_by_key(|p| p.cost)?;
+        for (source, cost) in best.lines {
             let supplier = problem.sources.get(source).and_then(|s| s.supplier);
             match supplier.and_then(|v| goods.get_mut(v)) {
                 Some(sum) => *sum += cost,
@@ -72,7 +71,7 @@ fn within(problem: &Problem, set: Set, open: usize) -> Option<(Money, Problem)> 
         if number == open {
             keep_within(problem, set, &mut position.arrangements);
         } else {
-            position.arrangements = vec![best];
+            position.arrangements = vec![best.arrangement];
         }
     }
     let charged = |(terms, goods): (&crate::purchase::Supplier, &Money)| {
@@ -87,15 +86,19 @@ fn within(problem: &Problem, set: Set, open: usize) -> Option<(Money, Problem)> 
     Some((shelf + bills, narrowed))
 }
 
-/// The arrangement with each demand at its cheapest source in the set, what that costs, and line by line.
-fn cheapest(
-    problem: &Problem,
-    set: Set,
-    arrangement: &Arrangement,
-) -> Option<(Money, Arrangement, Vec<(usize, Money)>)> {
-    let mut best = arrangement.clone();
+/// An arrangement with each demand at one source.
+struct Pinned {
+    cost: Money,
+    arrangement: Arrangement,
+    /// What each source's line costs.
+    lines: Vec<(usize, Money)>,
+}
+
+/// The arrangement with each demand at its cheapest source in the set; `None` where a demand has none.
+fn pinned(problem: &Problem, set: Set, arrangement: &Arrangement) -> Option<Pinned> {
+    let mut arrangement = arrangement.clone();
     let mut lines = Vec::new();
-    for demand in &mut best.demands {
+    for demand in &mut arrangement.demands {
         let priced = demand.any_of.iter().filter_map(|s| {
             let source = problem.sources.get(*s).filter(|source| set.holds(source))?;
             Some((set.turn(source), cost(source, demand)?, *s))
@@ -104,7 +107,7 @@ fn cheapest(
         demand.any_of = vec![source];
         lines.push((source, cost));
     }
-    Some((lines.iter().map(|(_, cost)| *cost).sum(), best, lines))
+    Some(Pinned { cost: lines.iter().map(|(_, cost)| *cost).sum(), arrangement, lines })
 }
 
 /// Leaves what the set offers.

@@ -59,9 +59,9 @@ impl<'a> MissedCans<'a> {
 
 /// A can with a section too few, or one whose capacitance is nowhere near; told by what costs little.
 fn is_far(asks: &[Ask<'_>], group: &CanGroup, article: &Article) -> bool {
-    let wanted = group.asks.iter().filter_map(|i| asks.get(*i)).filter_map(|a| a.need.farad_nominal);
-    let (wanted, has): (f64, f64) =
-        (wanted.map(|c| c.get()).sum(), article.sections.iter().map(|s| s.farad.get()).sum());
+    let wanted: f64 =
+        group.asks.iter().filter_map(|i| asks.get(*i)?.need.farad_nominal).map(crate::units::Farad::get).sum();
+    let has: f64 = article.sections.iter().map(|s| s.farad.get()).sum();
     article.sections.len() < group.asks.len() || has < wanted * 0.5 || wanted * 3.0 < has
 }
 

@@ -45,6 +45,9 @@ pub fn of_place(ask: &Ask<'_>) -> Vec<String> {
     if ask.need.class.is_some() {
         notes.push("mains side: local codes and licensed practice come first".to_owned());
     }
+    if let Some(rating) = reason(&ask.need, "fuse-rating") {
+        notes.push(rating.says.clone());
+    }
     if reason(&ask.need, "voltage-unproved").is_some() {
         notes.push("highest voltage not proved: measure before relying on the rating".to_owned());
     }

@@ -10,6 +10,7 @@ use crate::model::shop::RectifierData;
 use crate::physics::interpolate::step_up_to;
 use crate::substitute::designation::fuse::Fuse;
 use crate::substitute::designation::lamp::{Lamp, near};
+use crate::substitute::designation::length::long_enough;
 use crate::substitute::designation::same;
 use crate::substitute::need::reason;
 
@@ -41,6 +42,7 @@ fn by_figures(held: Held<'_>, has: &str) -> Option<Vec<&'static str>> {
             Some(if has.fits_holder_of(&wanted) { Vec::new() } else { vec!["volts or cap"] })
         }
         PartKind::Fuse => Some(Fuse::parse(wanted)?.misses(&Fuse::parse(has)?)),
+        PartKind::Lead | PartKind::Hardware => long_enough(wanted, has).then(Vec::new),
         _ => None,
     };
     held.need.designations.iter().filter_map(misses).min_by_key(Vec::len)
