@@ -1,7 +1,7 @@
 //! Cans with the ways of renewing them side by side: what goods each takes, what it does to the order.
 
 use super::block::{Block, Entry};
-use super::describe::pieces;
+use super::describe::{by_job, pieces};
 use super::machine::plan::Digits;
 use crate::model::plan::{CanOption, CanWay, CanWays};
 use crate::money::Money;
@@ -12,7 +12,7 @@ pub fn blocks(cans: &[CanWays], digits: Digits) -> Vec<Block> {
         return Vec::new();
     }
     let entries = cans.iter().flat_map(|can| {
-        let named = format!("can {} {}", can.can, can.refs.join(" "));
+        let named = format!("can {} {}", can.can, by_job(&can.refs));
         can.options.iter().enumerate().map(move |(i, option)| entry(if i == 0 { &named } else { "" }, option, digits))
     });
     vec![

@@ -103,6 +103,21 @@ fn sections_of(asks: &[Ask<'_>], group: &CanGroup, article: &Article) -> Option<
     assigned.into_iter().map(|(index, (answer, _))| Some((*article.sections.get(index)?, answer))).collect()
 }
 
+/// How many points fail when a can serves this group as well as it can, counted without words;
+/// `None` where it has too few sections.
+pub(super) fn failing(asks: &[Ask<'_>], group: &CanGroup, article: &Article) -> Option<u32> {
+    let members: Vec<&Ask<'_>> = group.asks.iter().filter_map(|i| asks.get(*i)).collect();
+    let nodes: Vec<Option<&NodeName>> = members.iter().map(|a| a.context.part.minus.as_ref()).collect();
+    let joined = u32::from(article.common_negative && one_node(&nodes).is_none());
+    let price = |member: usize, section: Section| {
+        let (ask, need) = (members.get(member)?, group.needs.get(member)?);
+        let counted = count(need, &as_section(article, section), &ask.rules);
+        Some((counted.answer, counted.far.fails))
+    };
+    let assigned = assign(members.len(), &article.sections, &price)?;
+    Some(joined + assigned.iter().map(|(_, (_, fails))| fails).sum::<u32>())
+}
+
 /// Each section's need with the new can's section that serves it, as an article of its own.
 pub(super) fn served<'g>(asks: &[Ask<'_>], group: &'g CanGroup, article: &Article) -> Vec<(&'g Need, Article)> {
     let sections = sections_of(asks, group, article).unwrap_or_default();

@@ -1,6 +1,6 @@
 //! The can for sale that misses an old one by the least, for telling why a new can is not possible.
 
-use super::can::{CanGroup, check_can, groups};
+use super::can::{CanGroup, check_can, failing, groups};
 use super::nearest::describe;
 use crate::model::need::{Need, Verdict};
 use crate::model::part::Part;
@@ -18,10 +18,9 @@ pub struct MissedCans<'a> {
 /// One can that does not do.
 #[derive(Debug, Clone)]
 struct Miss {
-    fails: usize,
+    fails: u32,
     name: String,
     article: Article,
-    verdict: Verdict,
 }
 
 impl<'a> MissedCans<'a> {
@@ -40,11 +39,11 @@ impl<'a> MissedCans<'a> {
             if !group.whole || is_far(self.asks, group, &offer.article) {
                 continue;
             }
-            let verdict = verdict(self.asks, group, &offer.article);
-            let (fails, name) = (verdict.fails().count(), offer.name());
+            let Some(fails) = failing(self.asks, group, &offer.article).filter(|fails| 0 < *fails) else { continue };
+            let name = offer.name();
             let nearer = |known: &Miss| (fails, &name) < (known.fails, &known.name);
-            if 0 < fails && nearest.as_ref().is_none_or(nearer) {
-                *nearest = Some(Miss { fails, name, article: offer.article.clone(), verdict });
+            if nearest.as_ref().is_none_or(nearer) {
+                *nearest = Some(Miss { fails, name, article: offer.article.clone() });
             }
         }
     }
@@ -52,7 +51,8 @@ impl<'a> MissedCans<'a> {
     /// Why the nearest can does not do for the can of this number; `None` where none came near.
     pub(super) fn why(&self, number: usize) -> Option<String> {
         let miss = self.nearest.get(number)?.as_ref()?;
-        let points: Vec<&str> = miss.verdict.fails().map(|p| p.says.as_str()).collect();
+        let verdict = verdict(self.asks, self.groups.get(number)?, &miss.article);
+        let points: Vec<&str> = verdict.fails().map(|p| p.says.as_str()).collect();
         Some(format!("nearest {} {}: {}", miss.name, describe(&miss.article), points.join("; ")))
     }
 }

@@ -15,7 +15,7 @@ pub fn is_sleeving(designation: &str) -> bool {
 /// The tags of a strip, `5` of `tag strip 5-way`; `None` where it does not say.
 pub fn ways(designation: &str) -> Option<usize> {
     let plain = plain(designation);
-    let before = ["way", "tags", "pin", "lug"].iter().find_map(|w| plain.find(w).and_then(|at| plain.get(..at)))?;
+    let before = ["way", "tags", "pin", "lug"].iter().find_map(|w| plain.rfind(w).and_then(|at| plain.get(..at)))?;
     let digits = before.chars().rev().take_while(char::is_ascii_digit).count();
     before.get(before.len() - digits..)?.parse().ok()
 }
