@@ -4,9 +4,11 @@
 //! every part sees, [`crate::rules`] judge it, `substitute` states needs and finds candidates,
 //! `purchase` buys.
 
+mod cans;
 mod check;
 mod complete;
 mod inspect;
+mod narrowed;
 mod order;
 mod plan;
 mod record;

@@ -26,9 +26,11 @@ pub(super) fn run(args: &CheckArgs) -> anyhow::Result<Outcome> {
         let named = (checked.reference.as_str(), checked.offered.as_str());
         let common = Common::new("check", std::slice::from_ref(&checked.inspection), &checked.assumed, set_aside);
         let common = common.with_diagnostics(&catalog.diagnostics());
-        json::write(&CheckDocument::new(named, &checked.verdict, common))?
+        json::write(&CheckDocument::new(named, &checked.verdict, &checked.notes, common))?
     } else {
-        let blocks = check_screen::blocks(&checked.reference, &checked.offered, &checked.need, &checked.verdict);
+        let told = check_screen::Told { assumed: &checked.assumed, notes: &checked.notes };
+        let named = (checked.reference.as_str(), checked.offered.as_str());
+        let blocks = check_screen::blocks(named, &checked.need, &checked.verdict, &told);
         let words = Words::new(&shop, &jobs).keep([checked.offered.as_str()]);
         text::write(&words.of(blocks), screen::setting(&args.telling))
     };

@@ -1,9 +1,11 @@
 //! Parts and arrangements in a technician's words.
 
+use std::collections::BTreeSet;
+
 use crate::model::kind::PartKind;
 use crate::model::part::{Part, Value};
-use crate::model::plan::{ArrangementKind, Fitting, Piece};
-use crate::model::shop::Article;
+use crate::model::plan::{ArrangementKind, Extra, Fitting, Piece};
+use crate::model::shop::{Article, Section};
 use crate::units::print::significant;
 
 /// A value or designation.
@@ -26,11 +28,10 @@ pub fn article(article: &Article) -> String {
     if article.sections.is_empty() {
         words.extend(article.value.as_ref().map(value));
     } else {
-        words.push(article.sections.iter().map(|s| s.farad.to_string()).collect::<Vec<_>>().join(" + "));
-        words.extend(article.sections.iter().map(|s| s.volts).reduce(crate::units::Volt::min).map(|v| v.to_string()));
+        words.push(sections(&article.sections));
     }
     words.extend(article.class.map(|c| c.mark().to_owned()));
-    if article.kind.is_capacitor() {
+    if article.kind.is_capacitor() && article.sections.is_empty() {
         // A mains part is known by its AC rating, every other capacitor by its DC rating.
         let ac = article.vac.map(|v| format!("{v} AC"));
         let dc = article.volts.map(|v| v.to_string());
@@ -39,6 +40,18 @@ pub fn article(article: &Article) -> String {
     words.extend(article.watts.map(|w| w.to_string()));
     words.extend(kind_word(article));
     words.join(" ")
+}
+
+/// `32 µF + 32 µF 450 V`, or `40 µF 400 V + 20 µF 25 V` where the ratings differ.
+fn sections(sections: &[Section]) -> String {
+    let volts: BTreeSet<String> = sections.iter().map(|s| s.volts.to_string()).collect();
+    match (volts.first(), volts.len()) {
+        (Some(same), 1) => {
+            let farads: Vec<String> = sections.iter().map(|s| s.farad.to_string()).collect();
+            format!("{} {same}", farads.join(" + "))
+        }
+        _ => sections.iter().map(|s| format!("{} {}", s.farad, s.volts)).collect::<Vec<_>>().join(" + "),
+    }
 }
 
 /// The kind or mounting, where it tells something that the figures do not.
@@ -73,8 +86,28 @@ pub fn fitting(fit: &Fitting) -> String {
         ArrangementKind::Series => format!("{} in series", pieces.join(" + ")),
         ArrangementKind::Parallel => format!("{} in parallel", pieces.join(" + ")),
     };
-    let extras: Vec<String> = fit.extras.iter().map(|e| format!("{} {}", piece(&e.piece), e.why)).collect();
+    let extras: Vec<String> = fit.extras.iter().map(extra).collect();
     if extras.is_empty() { joined } else { format!("{joined}, {}", extras.join(", ")) }
+}
+
+/// What is needed besides, with what for where its own words do not say so.
+fn extra(extra: &Extra) -> String {
+    let what = piece(&extra.piece);
+    if what.contains(&extra.why) { what } else { format!("{what} {}", extra.why) }
+}
+
+/// Parts with what else they need: `2 x 33 µF 450 V axial, tag strip 5-way`.
+pub fn pieces(parts: &[Piece], extras: &[Extra]) -> String {
+    let mut alike: Vec<(String, u32)> = Vec::new();
+    for part in parts {
+        let what = piece(&Piece { count: 1, ..part.clone() });
+        match alike.iter_mut().find(|(known, _)| *known == what) {
+            Some((_, count)) => *count += part.count,
+            None => alike.push((what, part.count)),
+        }
+    }
+    let counted = alike.into_iter().map(|(what, n)| if 1 < n { format!("{n} x {what}") } else { what });
+    counted.chain(extras.iter().map(extra)).collect::<Vec<_>>().join(", ")
 }
 
 /// One kind of piece with its count, when there are several.

@@ -1,6 +1,7 @@
 //! What stands in each document: neutral tables, text blocks, drawings and machine rows. Nothing is decided here.
 
 pub mod block;
+pub mod cans_screen;
 pub mod caution_words;
 pub mod check_screen;
 pub mod decoded;

@@ -1,6 +1,7 @@
 //! The plan on the screen: the answer in the first lines, then what to do, what it costs, what is doubtful.
 
 use super::block::{Block, Cell, Column, Entry, Table};
+use super::cans_screen;
 use super::describe::{article, counted, fitting_at, old_part};
 use super::inspect_screen::{closing, heading, mark, reasons};
 use super::machine::plan::Digits;
@@ -19,6 +20,7 @@ pub fn blocks(jobs: &[Job], plan: &Plan) -> Vec<Block> {
     for (job, inspection) in jobs.iter().zip(&plan.inspections) {
         blocks.extend(decisions(job, inspection, plan));
     }
+    blocks.extend(cans_screen::blocks(&plan.cans, Digits(plan.currency.minor_digits())));
     blocks.extend(unmet(&plan.unmet));
     blocks.extend(buy(plan));
     for inspection in &plan.inspections {

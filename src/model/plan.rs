@@ -49,6 +49,18 @@ words!(
     }
 );
 
+words!(
+    /// How the sections of an old can are renewed.
+    CanWay {
+        /// One new can for all sections.
+        NewCan = "new-can",
+        /// Single parts under the chassis; the old can stays, disconnected.
+        Beside = "beside",
+        /// New parts inside the old can.
+        Inside = "inside",
+    }
+);
+
 /// Pieces from one source.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Piece {
@@ -214,6 +226,37 @@ pub struct Unmet {
     pub would_help: Vec<String>,
 }
 
+/// One way of renewing the sections of a can, with what it costs or why it cannot be done.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CanOption {
+    /// The way.
+    pub way: CanWay,
+    /// The parts.
+    pub parts: Vec<Piece>,
+    /// What else it needs: tag strip, sleeving, balancing resistors.
+    pub extras: Vec<Extra>,
+    /// Goods for it at the prices of the order; `None` where it cannot be had.
+    pub goods: Option<Money>,
+    /// The most that the order would cost more (less: negative) with this way; `None` where it cannot be
+    /// had, where the plan has nothing to compare with, and in orders of many cans.
+    pub difference: Option<Money>,
+    /// Whether the plan does it so.
+    pub taken: bool,
+    /// Why it cannot be done, in a few words.
+    pub why_not: Option<String>,
+}
+
+/// The ways of renewing one can, side by side.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CanWays {
+    /// The can's group letter.
+    pub can: String,
+    /// Its sections that are renewed.
+    pub refs: Vec<String>,
+    /// Every way, in the order of [`CanWay`].
+    pub options: Vec<CanOption>,
+}
+
 /// What ordering without the optimum would cost; the reason where it is not possible.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct ByHand {
@@ -290,6 +333,8 @@ pub struct Plan {
     pub buy: Vec<BuyLine>,
     /// What is taken from the shelf.
     pub shelf: Vec<ShelfTake>,
+    /// Cans with the ways of renewing them.
+    pub cans: Vec<CanWays>,
     /// Bills.
     pub bills: Vec<SupplierBill>,
     /// Totals.

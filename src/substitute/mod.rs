@@ -12,7 +12,7 @@ pub mod need;
 pub(crate) mod testing;
 pub mod verdict;
 
-pub use arrange::{Alternative, Choice, Demand, Position, check_can, positions};
+pub use arrange::{Alternative, Choice, Demand, MissedCans, Position, Ways, can_ways, check_can, positions};
 pub use candidates::{Ask, Found, Search, Source, SourceKey, Target};
 pub use margins::{MARGINS, Margin};
 pub use need::{NeedContext, NoNeed, need_of, need_text};

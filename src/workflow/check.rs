@@ -7,7 +7,8 @@ use crate::model::need::{Need, Verdict};
 use crate::model::part::{Part, Value};
 use crate::model::plan::Inspection;
 use crate::model::shop::{Article, Offer, RippleRating, Section, Shop};
-use crate::substitute::{self, NeedContext, Rules};
+use crate::substitute::arrange::notes;
+use crate::substitute::{self, Ask, NeedContext, NoNeed, Rules};
 use crate::units::parse::{Bare, ClassMark, OfferKind, OfferText, offer_text};
 
 /// The answer with everything that it rests on.
@@ -25,6 +26,8 @@ pub struct Checked {
     pub inspection: Inspection,
     /// What was assumed about the part.
     pub assumed: Vec<String>,
+    /// Polarity, place and mounting, if it is fitted there.
+    pub notes: Vec<String>,
 }
 
 /// Why there is no answer.
@@ -65,11 +68,38 @@ pub fn check(job: &Job, shop: &Shop, reference: &str, part: (&str, &[Offer])) ->
     let place = job.parts.iter().zip(&inspection.judgements).find(|(p, _)| p.reference.eq_ignore_ascii_case(reference));
     let (fitted, judgement) = place.ok_or_else(|| no_part(job, reference))?;
     let context = NeedContext { job, part: fitted, stress: &judgement.stress, judgement, shop };
-    let need = substitute::need_of(&context).map_err(|n| CheckError::NoNeed(n.reference, n.says))?;
-    let (article, offered, assumed) = article(fitted, &need, part)?;
-    let verdict = substitute::check(&need, &article, &Rules::new(shop, job));
-    let reference = fitted.reference.clone();
-    Ok(Checked { reference, offered, need, verdict, inspection, assumed })
+    let no_need = |n: NoNeed| CheckError::NoNeed(n.reference, n.says);
+    let ask = Ask::new(fitted.reference.clone(), context).map_err(no_need)?;
+    let (article, offered, assumed) = article(fitted, &ask.need, part)?;
+    let verdict = match fitted.can.as_deref().filter(|_| !article.sections.is_empty()) {
+        Some(can) => can_verdict(&sections(job, shop, &inspection, can).map_err(no_need)?, &article, &ask.rules),
+        None => substitute::check(&ask.need, &article, &ask.rules),
+    };
+    let mut notes = notes::of_place(&ask);
+    notes.extend(notes::of_article(&ask, &article));
+    let Ask { name: reference, need, .. } = ask;
+    Ok(Checked { reference, offered, need, verdict, inspection, assumed, notes })
+}
+
+/// The needs of all sections of a can, since a new can has to serve every one of them.
+fn sections<'j>(
+    job: &'j Job,
+    shop: &Shop,
+    inspection: &Inspection,
+    can: &str,
+) -> Result<Vec<(Need, &'j Part)>, NoNeed> {
+    let own = job.parts.iter().zip(&inspection.judgements).filter(|(p, _)| p.can.as_deref() == Some(can));
+    own.map(|(part, judgement)| {
+        let context = NeedContext { job, part, stress: &judgement.stress, judgement, shop };
+        Ok((substitute::need_of(&context)?, part))
+    })
+    .collect()
+}
+
+/// A can held against all sections of the old one.
+fn can_verdict(sections: &[(Need, &Part)], article: &Article, rules: &Rules<'_>) -> Verdict {
+    let pairs: Vec<(&Need, &Part)> = sections.iter().map(|(need, part)| (need, *part)).collect();
+    substitute::check_can(&pairs, article, rules)
 }
 
 fn no_part(job: &Job, reference: &str) -> CheckError {
@@ -100,21 +130,25 @@ fn article(fitted: &Part, need: &Need, part: (&str, &[Offer])) -> Result<(Articl
         why: e.to_string(),
         mend: e.mend(),
     })?;
-    let (kind, assumed) = kind_of(fitted, need, &read);
-    Ok((described(kind, &read), text.to_owned(), assumed.into_iter().collect()))
+    let (kind, mut assumed) = kind_of(fitted, need, &read);
+    let article = described(kind, &read);
+    if article.common_negative && !read.rest.to_lowercase().contains("negative") {
+        assumed.push("negatives of the can not said: taken as common".to_owned());
+    }
+    Ok((article, text.to_owned(), assumed))
 }
 
 /// The kind of what was described: by its words, else by its class, else as the place wants it.
-fn kind_of(fitted: &Part, need: &Need, read: &OfferText) -> (PartKind, Option<String>) {
+fn kind_of(fitted: &Part, need: &Need, read: &OfferText) -> (PartKind, Vec<String>) {
     let words: Vec<PartKind> = read.rest.split_whitespace().filter_map(PartKind::from_word).collect();
     if let Some(kind) = PartKind::from_word(&read.rest).or(words.first().copied()) {
-        return (kind, None);
+        return (kind, Vec::new());
     }
     if !read.classes.is_empty() {
-        return (PartKind::Suppressor, None);
+        return (PartKind::Suppressor, Vec::new());
     }
     let kind = need.kinds.first().copied().unwrap_or(fitted.kind);
-    (kind, Some(format!("kind not said: taken as {kind}, as the place wants")))
+    (kind, vec![format!("kind not said: taken as {}, as the place wants", kind.word().replace('-', " "))])
 }
 
 fn described(kind: PartKind, read: &OfferText) -> Article {
@@ -143,6 +177,8 @@ fn described(kind: PartKind, read: &OfferText) -> Article {
         style: read.style.and_then(Style::from_word),
         diameter: read.diameter,
         length: read.length,
+        // Most cans join their negatives; one that does not says so.
+        common_negative: !sections.is_empty() && !read.rest.to_lowercase().contains("separate"),
         flameproof: read.rest.to_lowercase().contains("flameproof").then_some(true),
         sections,
         ..Article::of_kind(kind)

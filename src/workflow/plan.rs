@@ -2,7 +2,7 @@
 
 use super::order::{self, Order};
 use super::{Choices, PlanError, inspect};
-use super::{record, shares, why};
+use super::{cans, record, shares, why};
 use crate::model::chassis::{Chassis, Job};
 use crate::model::finding::Decision;
 use crate::model::plan::{Inspection, Plan, Unmet};
@@ -12,7 +12,7 @@ use crate::purchase::{Limits, by_hand, solve};
 use crate::quote::quote;
 use crate::rules::{TotalOf, money_holds};
 use crate::substitute::NeedContext;
-use crate::substitute::arrange::positions;
+use crate::substitute::arrange::{MissedCans, can_ways, positions};
 use crate::substitute::candidates::{Ask, Found, Search};
 
 /// Plans these jobs as one order. `catalog` hands every offer of the catalog to the function that it
@@ -31,11 +31,13 @@ pub fn plan<E: From<PlanError>>(
     let (asks, mut unmet) = asks(jobs, shop, &inspections);
     let choices = in_time(choices, jobs);
     let mut search = Search::new(&asks, shop);
+    let mut missed = MissedCans::new(&asks);
     // What comes too late is looked at apart, to tell what waiting would bring.
     let mut late = Search::new(&asks, shop);
     shop.shelf.iter().for_each(|item| search.shelf(item));
     let set_aside = catalog(&mut |offer| {
         if order::in_time(offer, shop, choices.within_days) {
+            missed.offer(offer);
             search.offer(offer);
         } else {
             late.offer(offer);
@@ -58,6 +60,7 @@ pub fn plan<E: From<PlanError>>(
         fits: record::fits(&bought),
         buy: record::buy(&bought),
         shelf: record::shelf(&bought),
+        cans: cans::side_by_side(&bought, &can_ways(&found, &missed), &found, &choices)?,
         bills: record::bills(&bought),
         totals: record::totals(&purchase.totals),
         unmet,
@@ -69,7 +72,7 @@ pub fn plan<E: From<PlanError>>(
         job_shares: Vec::new(),
         story: None,
         effort: record::effort(&purchase),
-        inspections: inspections.clone(),
+        inspections: record::done(&bought, &inspections),
     };
     hold_by_money(&mut plan, jobs, shop, choices.ceiling);
     if let Some(reference) = &choices.why {

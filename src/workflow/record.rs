@@ -5,8 +5,10 @@ use std::collections::BTreeMap;
 use super::Choices;
 use super::order::{self, Order};
 use crate::model::chassis::Job;
+use crate::model::finding::{How, Judgement};
 use crate::model::plan::{
-    BuyLine, ByHand, Effort, Extra, Fitting, Piece, Refused, ShelfTake, SpareWhy, SupplierBill, Totals, Unmet,
+    ArrangementKind, BuyLine, ByHand, CanWay, Effort, Extra, Fitting, Inspection, Piece, Refused, ShelfTake, SpareWhy,
+    SupplierBill, Totals, Unmet,
 };
 use crate::model::shop::Shop;
 use crate::money::Money;
@@ -36,7 +38,7 @@ pub(super) struct Bought<'a> {
 }
 
 impl<'a> Bought<'a> {
-    fn alternative(&self, fit: &purchase::Fit) -> Option<(&'a Position, &'a Alternative)> {
+    pub(super) fn alternative(&self, fit: &purchase::Fit) -> Option<(&'a Position, &'a Alternative)> {
         let position = self.positions.get(fit.position)?;
         let number = *self.order.alternatives.get(fit.position)?.get(fit.arrangement)?;
         Some((position, position.alternatives.get(number)?))
@@ -52,19 +54,62 @@ impl<'a> Bought<'a> {
     }
 }
 
-/// What is fitted where, in the order of the positions.
+/// What is fitted where, in the order of the positions; single parts of a can section by section.
 pub(super) fn fits(bought: &Bought<'_>) -> Vec<Fitting> {
-    bought.purchase.fits.iter().filter_map(|fit| fitting(bought, fit)).collect()
+    bought.purchase.fits.iter().flat_map(|fit| fittings(bought, fit)).collect()
 }
 
-fn fitting(bought: &Bought<'_>, fit: &purchase::Fit) -> Option<Fitting> {
-    let (position, alternative) = bought.alternative(fit)?;
+/// What is fitted at some references, before it is put into words.
+struct At<'a> {
+    refs: &'a [String],
+    arrangement: ArrangementKind,
+    notes: Vec<String>,
+    taken: Vec<&'a Taken>,
+}
+
+fn fittings<'a>(bought: &Bought<'a>, fit: &'a purchase::Fit) -> Vec<Fitting> {
+    let Some((position, alternative)) = bought.alternative(fit) else { return Vec::new() };
+    let whole = At {
+        refs: &position.refs,
+        arrangement: alternative.kind,
+        notes: alternative.notes.clone(),
+        taken: fit.parts.iter().collect(),
+    };
+    let places = if matches!(alternative.way, Some(CanWay::Beside | CanWay::Inside)) {
+        by_section(alternative, whole)
+    } else {
+        vec![whole]
+    };
+    places.into_iter().map(|at| fitting(bought, (position, alternative), at)).collect()
+}
+
+/// One place for each section of a can; what all of them share stands with the first.
+fn by_section<'a>(alternative: &'a Alternative, whole: At<'a>) -> Vec<At<'a>> {
+    let mut places: Vec<At<'a>> = Vec::new();
+    for demand in alternative.demands.iter().filter(|d| d.extra_for.is_empty()) {
+        let (arrangement, notes) = (demand.kind, demand.notes.clone());
+        places.push(At { refs: &demand.refs, arrangement, notes, taken: Vec::new() });
+    }
+    for taken in whole.taken {
+        let refs = alternative.demands.get(taken.demand).map(|d| d.refs.as_slice()).unwrap_or_default();
+        let own = places.iter().position(|p| p.refs == refs).unwrap_or(0);
+        if let Some(place) = places.get_mut(own) {
+            place.taken.push(taken);
+        }
+    }
+    if let Some(first) = places.first_mut() {
+        first.notes.extend(whole.notes);
+    }
+    places
+}
+
+fn fitting(bought: &Bought<'_>, (position, alternative): (&Position, &Alternative), at: At<'_>) -> Fitting {
     let mut parts: Vec<Piece> = Vec::new();
     let mut extras: Vec<Extra> = Vec::new();
-    let mut notes = alternative.notes.clone();
+    let mut notes = at.notes;
     let mut hours: Option<Hour> = None;
     let mut cost = Money::ZERO;
-    for taken in &fit.parts {
+    for taken in at.taken {
         let (Some(demand), Some(source)) = (alternative.demands.get(taken.demand), bought.source(taken.source)) else {
             continue;
         };
@@ -82,16 +127,37 @@ fn fitting(bought: &Bought<'_>, fit: &purchase::Fit) -> Option<Fitting> {
             }
         }
     }
-    Some(Fitting {
-        refs: position.refs.clone(),
-        arrangement: alternative.kind,
+    let refused = at.refs.first().map_or(position.nearest.as_slice(), |r| position.nearest_at(r));
+    Fitting {
+        refs: at.refs.to_vec(),
+        arrangement: at.arrangement,
         parts,
         extras,
         years: hours.and_then(|h| years(bought, position, h)),
         notes,
-        refused: refused(position),
+        refused: most(refused),
         cost,
-    })
+    }
+}
+
+/// The judgements, with how the sections of cans are renewed by what was chosen.
+pub(super) fn done(bought: &Bought<'_>, inspections: &[Inspection]) -> Vec<Inspection> {
+    let mut inspections = inspections.to_vec();
+    let several = 1 < inspections.len();
+    for fit in &bought.purchase.fits {
+        let Some((position, Alternative { way: Some(way), .. })) = bought.alternative(fit) else { continue };
+        let how = match way {
+            CanWay::NewCan => How::New,
+            CanWay::Beside => How::BesideDeadCan,
+            CanWay::Inside => How::Restuff,
+        };
+        for inspection in &mut inspections {
+            let prefix = if several { format!("{}/", inspection.job) } else { String::new() };
+            let own = |j: &&mut Judgement| position.refs.contains(&format!("{prefix}{}", j.reference));
+            inspection.judgements.iter_mut().filter(own).for_each(|j| j.how = Some(how));
+        }
+    }
+    inspections
 }
 
 /// The shorter of the lives known so far and of this choice.
@@ -127,8 +193,8 @@ fn add_piece(parts: &mut Vec<Piece>, piece: Piece) {
     }
 }
 
-fn refused(position: &Position) -> Vec<Refused> {
-    position.nearest.iter().take(MOST_REFUSED).cloned().collect()
+fn most(refused: &[Refused]) -> Vec<Refused> {
+    refused.iter().take(MOST_REFUSED).cloned().collect()
 }
 
 /// For each source the references that its pieces are for.
@@ -268,8 +334,8 @@ pub(super) fn unmet(
             }
             unmet.push(Unmet {
                 reference: reference.clone(),
-                need: position.need.clone(),
-                nearest: refused(position),
+                need: position.need_at(reference).to_owned(),
+                nearest: most(position.nearest_at(reference)),
                 would_help,
             });
         }

@@ -64,7 +64,7 @@ fn any_value() -> impl Strategy<Value = (PartKind, Value)> {
 }
 
 /// Any article of the trade.
-fn any_article() -> impl Strategy<Value = Article> {
+pub(crate) fn any_article() -> impl Strategy<Value = Article> {
     let volts = maybe(vec![25.0, 63.0, 250.0, 350.0, 350.0, 450.0, 450.0, 500.0, 630.0]);
     let mains = (maybe(vec![125.0, 250.0, 275.0]), maybe(MainsClass::ALL.to_vec()));
     let life = (maybe(vec![85.0, 105.0]), maybe(vec![1000.0, 2000.0, 5000.0]), maybe(vec![40.0, 200.0, 900.0]));

@@ -53,6 +53,7 @@ pub(crate) fn plan(job: &Job, judgements: Vec<Judgement>) -> Plan {
         fits: Vec::new(),
         buy: Vec::new(),
         shelf: Vec::new(),
+        cans: Vec::new(),
         bills: Vec::new(),
         totals: Totals {
             goods: zero,

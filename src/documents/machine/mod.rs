@@ -4,6 +4,7 @@
 //! Physical values are SI numbers named with their unit (`_ma`, `_ua` where the key says so) and
 //! unrounded; money is a decimal text with the currency's minor digits.
 
+pub mod cans;
 pub mod check;
 pub mod inspect;
 pub mod needs;

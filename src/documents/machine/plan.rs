@@ -3,6 +3,7 @@
 use serde::Serialize;
 
 use super::Common;
+use super::cans::CanRow;
 use super::inspect::Judged;
 use super::needs::{FitRow, NeedRow, UnmetRow};
 use crate::model::plan::{BuyLine, ByHand, Plan, ShelfTake, Story, SupplierBill, Totals};
@@ -27,6 +28,8 @@ pub struct PlanDocument {
     pub buy: Vec<BuyRow>,
     /// What is taken from the shelf.
     pub shelf: Vec<ShelfRow>,
+    /// Cans with the ways of renewing them.
+    pub cans: Vec<CanRow>,
     /// Bills.
     pub suppliers: Vec<BillRow>,
     /// Totals.
@@ -157,6 +160,7 @@ impl PlanDocument {
             fits: plan.fits.iter().map(FitRow::new).collect(),
             buy: plan.buy.iter().map(|b| BuyRow::new(b, digits)).collect(),
             shelf: plan.shelf.iter().map(|s| ShelfRow::new(s, digits)).collect(),
+            cans: plan.cans.iter().map(|c| CanRow::new(c, digits)).collect(),
             suppliers: plan.bills.iter().map(|b| BillRow::new(b, digits)).collect(),
             totals: TotalsRow::new(&plan.totals, digits),
             unmet: plan.unmet.iter().map(UnmetRow::new).collect(),

@@ -4,7 +4,7 @@ use super::balance::{self, Balance};
 use super::position::{Alternative, Choice, Demand};
 use super::{notes, pair};
 use crate::model::kind::PartKind;
-use crate::model::need::{Answer, Need, Point, PointKind};
+use crate::model::need::{Answer, Need};
 use crate::model::plan::ArrangementKind;
 use crate::model::shop::Article;
 use crate::substitute::candidates::{Ask, Found, Source, Target};
@@ -59,13 +59,11 @@ impl<'a> Group<'_, 'a> {
     fn demand(&self, any_of: Vec<Choice>, each: u32) -> Demand {
         let members = u32::try_from(self.members.len()).unwrap_or(u32::MAX);
         let select = if self.is_selected() { self.lead().map_or(0, |a| a.context.shop.spares.to_select) } else { 0 };
+        let pieces = members.saturating_mul(each);
         Demand {
-            refs: self.refs(),
-            any_of,
-            count: members.saturating_mul(each),
-            same_source: 1 < members.saturating_mul(each),
+            same_source: 1 < pieces,
             select_extra: if 1 < members { select } else { 0 },
-            extra_for: String::new(),
+            ..Demand::of(self.refs(), any_of, pieces)
         }
     }
 
@@ -122,6 +120,7 @@ impl<'a> Group<'_, 'a> {
             kind: ArrangementKind::Single,
             demands: vec![self.demand(choices, 1)],
             notes: self.place_notes(),
+            way: None,
         };
         (!choices.is_empty()).then(|| alternative(choices))
     }
@@ -157,6 +156,7 @@ impl<'a> Group<'_, 'a> {
             kind: ArrangementKind::Series,
             demands: vec![self.demand(choices, 2)],
             notes: self.place_notes(),
+            way: None,
         };
         if electrolytic {
             let (demand, says) = self.balancing(&balance?)?;
@@ -205,6 +205,7 @@ impl<'a> Group<'_, 'a> {
             kind: ArrangementKind::Parallel,
             demands: vec![self.demand(choices, 2)],
             notes,
+            way: None,
         })
     }
 }
@@ -217,8 +218,6 @@ fn alike(a: &Article, b: &Article) -> bool {
 /// What to be careful about with this article.
 fn cautions(need: &Need, article: &Article, ask: &Ask<'_>) -> Vec<String> {
     let verdict = check(need, article, &ask.rules);
-    // That the highest voltage is not proved holds for the place and is told there once.
-    let of_place = |p: &Point| p.point == PointKind::Voltage && p.rule == "voltage-highest";
-    let own = verdict.points.into_iter().filter(|p| p.answer == Answer::Caution && !of_place(p));
+    let own = verdict.points.into_iter().filter(|p| p.answer == Answer::Caution && !notes::of_the_place(p));
     own.map(|p| p.says).collect()
 }

@@ -5,11 +5,17 @@ mod build;
 pub mod can;
 mod group;
 pub mod inside;
+mod missed_can;
+mod mounting;
 mod nearest;
 pub mod notes;
 pub mod pair;
 mod position;
+mod restuff;
+mod ways;
 
 pub use build::positions;
 pub use can::check_can;
-pub use position::{Alternative, Choice, Demand, Position};
+pub use missed_can::MissedCans;
+pub use position::{Alternative, Choice, Demand, Position, SectionNeed};
+pub use ways::{Ways, can_ways};

@@ -9,6 +9,7 @@ use crate::model::plan::Refused;
 use crate::model::shop::Article;
 use crate::substitute::candidates::{Ask, Found, Target};
 use crate::substitute::verdict::check;
+use crate::units::Volt;
 
 /// The nearest offers of an ask with the points where each fails.
 pub(super) fn refused(found: &Found<'_>, index: usize) -> Vec<Refused> {
@@ -42,32 +43,51 @@ pub(super) fn would_help(found: &Found<'_>, index: usize, refused: &[Refused]) -
     if found.serving(Target::Series(index)).next().is_some() {
         helps.push("series pair possible, but no balancing resistor for it in the catalog".to_owned());
     }
+    if !ask.need.designations.is_empty() {
+        // Another designation gives nothing; only the user knows what may stand in.
+        helps.extend(refused.first().map(|r| format!("a line in equivalents.csv, if {} may stand in", r.description)));
+        return helps;
+    }
     // The same failing point of several offers is told once, of the nearest.
     let mut told = BTreeSet::new();
-    for offer in refused {
+    let rated = found.nearest.get(index).into_iter().flat_map(|n| n.iter().map(|m| m.article.volts));
+    for (offer, volts) in refused.iter().zip(rated) {
         if let [only] = offer.fails.as_slice()
             && only.answer != Answer::Barred
+            && only.rule != "fusible"
+            && let Some(gives) = gives(ask, (offer, volts), only)
             && told.insert(only.point)
         {
-            helps.push(gives(ask, offer, only));
+            helps.push(gives);
         }
     }
     helps
 }
 
-/// What would have to give for an offer that fails one point alone.
-fn gives(ask: &Ask<'_>, offer: &Refused, point: &Point) -> String {
+/// Share of the voltage needed below which an offer is no near miss.
+const NEAR: f64 = 0.75;
+
+/// What would have to give for an offer that fails one point alone; `None` where nothing reasonable would.
+fn gives(ask: &Ask<'_>, (offer, rated): (&Refused, Option<Volt>), point: &Point) -> Option<String> {
     let name = format!("{} ({})", offer.number, offer.description);
-    match point.point {
+    Some(match point.point {
         PointKind::Style if point.has == Style::SnapIn.word() => format!("snap-in fits: allow snap_in for {name}"),
+        PointKind::Style => format!("{name}: room for one that is {}", point.has),
         PointKind::Voltage => {
-            let highest =
-                ask.context.stress.highest.map_or_else(String::new, |h| format!(", highest voltage {}", h.value));
-            format!("{name}: {} needed{highest}", point.needs)
+            let (has, needs) = (rated?, ask.need.volts_min?);
+            if has < needs * NEAR {
+                return None;
+            }
+            match ask.context.stress.highest.map(|h| h.value) {
+                Some(highest) if has < highest => {
+                    format!("{name} if no more than {has} could stand there: {highest} can")
+                }
+                _ => format!("{name} but for the original's rating: {has}, {needs} needed"),
+            }
         }
         PointKind::Size => format!("{name}: room for {}, not {}", point.has, point.needs),
-        _ => format!("{name} but for {}: {} against {}", point.point, point.has, point.needs),
-    }
+        _ => format!("{name} but for {}: {}", point.point, point.says),
+    })
 }
 
 /// An article in a few words: `22 µF 500 V electrolytic`.
@@ -87,6 +107,8 @@ pub(super) fn describe(article: &Article) -> String {
     words.extend(article.class.map(|c| c.mark().to_owned()));
     words.extend(article.watts.map(|w| w.to_string()));
     words.extend(article.temp.map(|t| t.to_string()));
-    words.push(article.kind.word().to_owned());
+    if !article.kind.is_designated() {
+        words.push(article.kind.word().replace('-', " "));
+    }
     words.join(" ")
 }

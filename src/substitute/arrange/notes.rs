@@ -3,6 +3,7 @@
 use crate::model::chassis::SupplyKind;
 use crate::model::finding::How;
 use crate::model::kind::{PartKind, Place, Style};
+use crate::model::need::{Point, PointKind};
 use crate::model::part::{NodeName, Part};
 use crate::model::shop::Article;
 use crate::physics::mains::{Plug, discharges_in_time};
@@ -12,6 +13,13 @@ use crate::units::Celsius;
 
 /// What restuffing a can asks for.
 pub(super) const RESTUFFED: &str = "restuffed: say so in the job record and on a slip in the chassis";
+
+/// What parts beside a can ask for.
+pub(super) const DEAD_CAN: &str = "beside the dead can: disconnect every section of it, never bridge it";
+/// What parts beside a can ask for of which another section stays in use.
+pub(super) const DEAD_SECTION: &str = "beside the can: disconnect the dead section, never bridge it";
+/// What parts inside a can ask for.
+pub(super) const IN_THE_CAN: &str = "inside the old can: sleeve it, and bring its leads out to the old tags";
 
 /// Above this the neighbours in heat are named.
 const HOT: Celsius = Celsius::new(60.0);
@@ -26,9 +34,6 @@ pub fn of_place(ask: &Ask<'_>) -> Vec<String> {
     if ask.context.judgement.how == Some(How::Restuff) && part.can.is_none() {
         notes.push(RESTUFFED.to_owned());
     }
-    if ask.context.judgement.how == Some(How::BesideDeadCan) {
-        notes.push("beside the dead can: disconnect every section of it, never bridge it".to_owned());
-    }
     if ask.need.place == Some(Place::Reservoir) && ask.context.job.chassis.supply == SupplyKind::Transformer {
         notes.push(
             "reservoir: minus to the transformer's centre tap or the bridge, not to any bit of chassis".to_owned(),
@@ -40,10 +45,19 @@ pub fn of_place(ask: &Ask<'_>) -> Vec<String> {
     if ask.need.class.is_some() {
         notes.push("mains side: local codes and licensed practice come first".to_owned());
     }
+    if let Some(rating) = reason(&ask.need, "fuse-rating") {
+        notes.push(rating.says.clone());
+    }
     if reason(&ask.need, "voltage-unproved").is_some() {
         notes.push("highest voltage not proved: measure before relying on the rating".to_owned());
     }
     notes
+}
+
+/// Whether a point is about the place and not about what is offered: that the highest voltage is not
+/// proved is told there once.
+pub(super) fn of_the_place(point: &Point) -> bool {
+    point.point == PointKind::Voltage && point.rule == "voltage-highest"
 }
 
 /// Plus and minus by their nodes; never taken for granted.

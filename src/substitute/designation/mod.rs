@@ -3,6 +3,7 @@
 pub mod fuse;
 pub mod hardware;
 pub mod lamp;
+pub mod length;
 pub mod rating;
 mod words;
 

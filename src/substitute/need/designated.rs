@@ -1,10 +1,12 @@
 //! Parts known by a designation: valves, lamps, fuses, leads, sockets, hardware.
 
 use super::context::{NeedContext, NoNeed, because};
+use super::fuse;
 use crate::model::chassis::SupplyKind;
 use crate::model::kind::PartKind;
 use crate::model::need::{Need, PointKind};
 use crate::sources::SourceId;
+use crate::substitute::designation::fuse::Fuse;
 use crate::substitute::designation::same;
 
 /// States the need: the designation, and what the user's list says may stand in for it.
@@ -18,6 +20,9 @@ pub(super) fn fill(context: &NeedContext<'_>, need: &mut Need) -> Result<(), NoN
         need.designations = vec![demanded.clone()];
         because(need, PointKind::Value, "accept", SourceId::OwnDemand, format!("{demanded} demanded"));
         return Ok(());
+    }
+    if part.kind == PartKind::Fuse && part.designation().and_then(Fuse::parse).is_none() {
+        return fuse::fill(context, need);
     }
     let Some(own) = part.designation() else {
         return Err(context.find_out("the designation is not known"));
@@ -35,6 +40,9 @@ pub(super) fn fill(context: &NeedContext<'_>, need: &mut Need) -> Result<(), NoN
         let note = equivalent.note.as_deref().map_or_else(String::new, |n| format!(" ({n})"));
         let says = format!("{} may stand in{note}", equivalent.equivalent);
         because(need, PointKind::Value, "equivalent", SourceId::UsersEquivalents, says);
+    }
+    if part.kind == PartKind::Fuse {
+        fuse::fill(context, need)?;
     }
     if in_series_chain(context) {
         let says = "series heater chain: the current must match".to_owned();

@@ -6,6 +6,7 @@ mod context;
 mod designated;
 mod electrolytic;
 mod film;
+mod fuse;
 pub(super) mod mains;
 mod motor;
 pub(super) mod preferred;

@@ -1,14 +1,14 @@
 //! A need in one line of a technician's words.
 
-use crate::model::kind::Style;
+use crate::model::kind::{PartKind, Style};
 use crate::model::need::Need;
 use crate::units::Farad;
 
 /// The need in one line, such as `16 to 40 µF, 450 V, axial or radial, at most 18 × 40 mm`.
 pub fn need_text(need: &Need) -> String {
     let mut words = Vec::new();
-    if let Some(first) = need.designations.first() {
-        words.push(first.clone());
+    if !need.designations.is_empty() {
+        words.push(need.designations.join(" or "));
     }
     if let Some((least, most)) = need.farad {
         words.push(range(least, most));
@@ -35,7 +35,11 @@ pub fn need_text(need: &Need) -> String {
         words.push(temp.to_string());
     }
     if need.flameproof {
-        words.push("flameproof".to_owned());
+        let fusible = need.kinds == [PartKind::Fusible];
+        words.push(if fusible { "fusible" } else { "flameproof" }.to_owned());
+    }
+    if need.kinds.contains(&PartKind::Electrolytic) && !need.polarised_ok {
+        words.push("non-polarised".to_owned());
     }
     if !need.styles.is_empty() {
         words.push(styles(&need.styles));

@@ -3,7 +3,7 @@
 use super::Held;
 use super::tally::{Head, Said, Tally};
 use crate::model::kind::{PartKind, Style};
-use crate::model::need::{Answer, PointKind};
+use crate::model::need::{Answer, Need, PointKind};
 use crate::units::Millimetre;
 
 /// The body against the space; a size that is not stated is not checked, and printed so.
@@ -24,19 +24,31 @@ pub(super) fn size(held: Held<'_>, tally: &mut impl Tally) {
     };
     tally.point(Head::with(PointKind::Size, "space", answer), || {
         let says = match answer {
-            Answer::Fit => "",
-            Answer::Caution => "size not checked: not stated",
-            _ => "too large for the place",
+            Answer::Fit => String::new(),
+            Answer::Caution => "size not checked: not stated".to_owned(),
+            _ => format!("{} is too large for {}", dimensions(article.diameter, article.length), room(need)),
         };
-        Said::new(dimensions(need.max_diameter, need.max_length), dimensions(article.diameter, article.length), says)
+        Said::new(room(need), dimensions(article.diameter, article.length), says)
     });
     for (most, has) in sides.iter().filter(|s| over(s)) {
         tally.far(has.map_or(0.0, Millimetre::get), most.map_or(1.0, Millimetre::get));
     }
 }
 
+/// The space, without the side that the line does not bound.
+fn room(need: &Need) -> String {
+    match (need.max_diameter, need.max_length) {
+        (Some(across), None) => format!("{across} across"),
+        (None, Some(long)) => format!("{long} long"),
+        (across, long) => dimensions(across, long),
+    }
+}
+
 /// `18 × 40 mm`, with a question mark for what is not known.
 fn dimensions(diameter: Option<Millimetre>, length: Option<Millimetre>) -> String {
+    if diameter.is_none() && length.is_none() {
+        return "not stated".to_owned();
+    }
     let side = |side: Option<Millimetre>| side.map_or_else(|| "?".to_owned(), |s| s.get().to_string());
     format!("{} × {} mm", side(diameter), side(length))
 }

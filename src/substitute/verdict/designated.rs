@@ -10,6 +10,7 @@ use crate::model::shop::RectifierData;
 use crate::physics::interpolate::step_up_to;
 use crate::substitute::designation::fuse::Fuse;
 use crate::substitute::designation::lamp::{Lamp, near};
+use crate::substitute::designation::length::long_enough;
 use crate::substitute::designation::same;
 use crate::substitute::need::reason;
 
@@ -32,17 +33,19 @@ pub(super) fn designation(held: Held<'_>, tally: &mut impl Tally) {
     }
 }
 
-/// What differs, for lamps and fuses whose figures can be read; `None` where they cannot.
+/// What differs, for lamps and fuses whose figures can be read: the least of all that would do;
+/// `None` where they cannot be read.
 fn by_figures(held: Held<'_>, has: &str) -> Option<Vec<&'static str>> {
-    let wanted = held.need.designations.first()?;
-    match held.article.kind {
+    let misses = |wanted: &String| match held.article.kind {
         PartKind::Lamp => {
             let (wanted, has) = (Lamp::parse(wanted)?, Lamp::parse(has)?);
             Some(if has.fits_holder_of(&wanted) { Vec::new() } else { vec!["volts or cap"] })
         }
         PartKind::Fuse => Some(Fuse::parse(wanted)?.misses(&Fuse::parse(has)?)),
+        PartKind::Lead | PartKind::Hardware => long_enough(wanted, has).then(Vec::new),
         _ => None,
-    }
+    };
+    held.need.designations.iter().filter_map(misses).min_by_key(Vec::len)
 }
 
 /// Heater or lamp current.
@@ -75,7 +78,8 @@ fn lamp(held: Held<'_>, (wanted, has): (&str, &str), tally: &mut impl Tally) {
         let says = match (answer, series) {
             (Answer::Fit, _) => "the same current",
             (_, true) => "the lamp is part of the heater chain: its current must match",
-            _ => "another current, or none stated: mind the winding and the brightness",
+            _ if matches.is_none() => "its current is not stated: mind the winding and the brightness",
+            _ => "another current: mind the winding and the brightness",
         };
         Said::new(wanted, has, says)
     });

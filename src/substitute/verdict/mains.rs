@@ -2,7 +2,7 @@
 
 use super::Held;
 use super::tally::{Head, Said, Tally};
-use crate::model::kind::Place;
+use crate::model::kind::{MainsClass, Place};
 use crate::model::need::{Answer, PointKind};
 use crate::substitute::need::mains::stands_in;
 use crate::units::Volt;
@@ -49,6 +49,9 @@ pub(super) fn class(held: Held<'_>, tally: &mut impl Tally) {
         let says = match (ok, article.class) {
             (true, _) => format!("class {has} for {}", needs.mark()),
             (false, None) => format!("class {} needed: ordinary parts are not allowed on the mains", needs.mark()),
+            (false, Some(MainsClass::Y2)) if need.place == Some(Place::AerialIsolation) => {
+                "one class Y2 part alone is not enough: Y1, or two Y2 in series".to_owned()
+            }
             (false, Some(_)) => format!("class {has} never stands in for {}", needs.mark()),
         };
         Said::new(format!("class {} or better", needs.mark()), has, says)

@@ -79,7 +79,7 @@ pub(super) fn voltage(held: Held<'_>, needs: Volt, tally: &mut impl Tally) {
     tally.point(Head::with(PointKind::Voltage, "resistor-voltage", answer), || {
         let has = match limit {
             Some((volts, true)) => format!("{volts} limiting voltage"),
-            Some((volts, false)) => format!("not stated; {volts} is usual for its kind and power"),
+            Some((volts, false)) => format!("limiting voltage not stated, {volts} is usual"),
             None => "limiting voltage not stated".to_owned(),
         };
         Said::new(needs, &has, format!("{needs} across it, {has}"))

@@ -74,10 +74,18 @@ fn factor(article: &Article, rating: &RippleRating, frequency: Hertz) -> Option<
     Some(here / frequency_factor(rated, rating.at.unwrap_or(ASSUMED))?.value)
 }
 
-/// The ripple in words.
+/// The ripple in words, without the parts that are not there.
 fn components(ripple: &RippleStress) -> String {
-    let f = ripple.f;
-    format!("{} ({} at {f}, {} at {}, rest {})", ripple.total, ripple.at_f, ripple.at_2f, f * 2.0, ripple.rest)
+    let (f, twice) = (ripple.f, ripple.f * 2.0);
+    let parts =
+        [(ripple.at_f, format!("at {f}")), (ripple.at_2f, format!("at {twice}")), (ripple.rest, "above".to_owned())];
+    let there = parts.iter().filter(|(current, _)| Ampere::ZERO < *current);
+    let words: Vec<String> = there.map(|(current, at)| format!("{current} {at}")).collect();
+    match words.as_slice() {
+        [] => ripple.total.to_string(),
+        [one] => one.clone(),
+        several => format!("{} ({})", ripple.total, several.join(", ")),
+    }
 }
 
 /// The rating in words.

@@ -68,8 +68,12 @@ pub(super) struct Full {
 impl Tally for Full {
     fn point(&mut self, head: Head, said: impl FnOnce() -> Said) {
         let Said { needs, has, says } = said();
-        let says = if says.is_empty() { format!("{has} against {needs}") } else { says };
         let Head { point, rule, answer } = head;
+        let says = match answer {
+            _ if !says.is_empty() => says,
+            Answer::Fit | Answer::Caution => format!("{has} for {needs}"),
+            Answer::Unsuitable | Answer::Barred => format!("{needs} needed, {has}"),
+        };
         self.points.push(Point { point, needs, has, answer, rule, says });
     }
 

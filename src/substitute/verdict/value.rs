@@ -29,8 +29,9 @@ pub(super) fn kind(held: Held<'_>, tally: &mut impl Tally) {
     };
     let rule = if barred { "motor-run" } else { "kinds" };
     tally.point(Head::with(PointKind::Kind, rule, answer), || {
-        let needs = need.kinds.iter().map(|k| k.word()).collect::<Vec<_>>().join(" or ");
-        let has = if article.sections.is_empty() { article.kind.word() } else { "a can with sections" };
+        let plain = |kind: PartKind| kind.word().replace('-', " ");
+        let needs = need.kinds.iter().map(|k| plain(*k)).collect::<Vec<_>>().join(" or ");
+        let has = if article.sections.is_empty() { plain(article.kind) } else { "a can with sections".to_owned() };
         let says = if barred { "never an electrolytic or a DC film part on AC" } else { "" };
         Said::new(needs, has, says)
     });
@@ -64,7 +65,10 @@ fn capacitance(held: Held<'_>, (least, most): (Farad, Farad), tally: &mut impl T
     let Held { need, article, .. } = held;
     let needs = || if least < most { format!("{least} to {most}") } else { least.to_string() };
     let Some(has) = article.farad() else {
-        tally.point(Head::of(PointKind::Value, "value", false), || Said::new(needs(), "not stated", ""));
+        tally.point(Head::of(PointKind::Value, "value", false), || {
+            let sections: Vec<String> = article.sections.iter().map(|s| s.farad.to_string()).collect();
+            Said::new(needs(), if sections.is_empty() { "not stated".to_owned() } else { sections.join(" + ") }, "")
+        });
         tally.far(0.0, 1.0);
         return;
     };

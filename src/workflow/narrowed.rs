@@ -1,0 +1,127 @@
+//! Orders narrowed to the most promising sets of suppliers, each line at its cheapest offer there, or at the
+//! one supplier whose free carriage may be worth it: quickly bought, and close to the least that the whole
+//! order could cost.
+
+use crate::money::Money;
+use crate::purchase::{Arrangement, Demand, Problem, Source};
+
+/// Up to so many suppliers every set of them is looked at.
+const MOST_SUPPLIERS: usize = 6;
+/// So many sets are bought from.
+const BEST_SETS: usize = 3;
+
+/// The problem narrowed to the few best sets of suppliers, the best first; none where there are too many
+/// suppliers for every set. The position `open` keeps all that its suppliers offer.
+pub(super) fn narrowed(problem: &Problem, open: usize) -> Vec<Problem> {
+    let count = problem.suppliers.len();
+    if MOST_SUPPLIERS < count {
+        return Vec::new();
+    }
+    let allowed = |set: &u32| problem.rules.max_suppliers.is_none_or(|most| set.count_ones() <= most);
+    let leanings = |set: u32| {
+        let free = problem.suppliers.iter().enumerate().filter(|(_, terms)| terms.free_over.is_some());
+        let leaning = free.map(|(v, _)| v).filter(move |v| set >> v & 1 == 1).map(move |v| Set { set, lean: Some(v) });
+        std::iter::once(Set { set, lean: None }).chain(leaning).collect::<Vec<_>>()
+    };
+    let all = (0..1u32 << count).filter(allowed).flat_map(leanings);
+    let mut sets: Vec<(Money, Problem)> = all.filter_map(|set| within(problem, set, open)).collect();
+    sets.sort_by_key(|(cost, _)| *cost);
+    sets.into_iter().take(BEST_SETS).map(|(_, narrowed)| narrowed).collect()
+}
+
+/// A set of suppliers, and the one of them that is asked first.
+#[derive(Debug, Clone, Copy)]
+struct Set {
+    /// A bit for each supplier.
+    set: u32,
+    /// Every line that this supplier has comes from it.
+    lean: Option<usize>,
+}
+
+impl Set {
+    /// Whether a source is on the shelf or at a supplier of the set.
+    fn holds(self, source: &Source) -> bool {
+        source.supplier.is_none_or(|v| self.set >> v & 1 == 1)
+    }
+
+    /// The supplier asked first comes before the others, the shelf before all.
+    fn turn(self, source: &Source) -> u8 {
+        match source.supplier {
+            None => 0,
+            Some(v) if self.lean.is_none_or(|lean| lean == v) => 1,
+            Some(_) => 2,
+        }
+    }
+}
+
+/// The problem within one set of suppliers with what it costs about; `None` where the set leaves a line open.
+fn within(problem: &Problem, set: Set, open: usize) -> Option<(Money, Problem)> {
+    let mut narrowed = problem.clone();
+    let mut goods = vec![Money::ZERO; problem.suppliers.len()];
+    let mut shelf = Money::ZERO;
+    for (number, position) in narrowed.positions.iter_mut().enumerate().filter(|(_, p)| !p.arrangements.is_empty()) {
+        let best = position.arrangements.iter().filter_map(|a| pinned(problem, set, a)).min_by_key(|p| p.cost)?;
+        for (source, cost) in best.lines {
+            let supplier = problem.sources.get(source).and_then(|s| s.supplier);
+            match supplier.and_then(|v| goods.get_mut(v)) {
+                Some(sum) => *sum += cost,
+                None => shelf += cost,
+            }
+        }
+        if number == open {
+            keep_within(problem, set, &mut position.arrangements);
+        } else {
+            position.arrangements = vec![best.arrangement];
+        }
+    }
+    let charged = |(terms, goods): (&crate::purchase::Supplier, &Money)| {
+        let free = *goods == Money::ZERO || terms.free_over.is_some_and(|over| over <= *goods);
+        let small = *goods > Money::ZERO && terms.minimum_order.is_some_and(|least| *goods < least);
+        let carriage = if free { Money::ZERO } else { terms.carriage };
+        // A refused order is looked at last: the shortfall has to be bought.
+        let fee = terms.small_order_fee.or(terms.minimum_order).unwrap_or_default();
+        *goods + carriage + if small { fee } else { Money::ZERO }
+    };
+    let bills: Money = problem.suppliers.iter().zip(&goods).map(charged).sum();
+    Some((shelf + bills, narrowed))
+}
+
+/// An arrangement with each demand at one source.
+struct Pinned {
+    cost: Money,
+    arrangement: Arrangement,
+    /// What each source's line costs.
+    lines: Vec<(usize, Money)>,
+}
+
+/// The arrangement with each demand at its cheapest source in the set; `None` where a demand has none.
+fn pinned(problem: &Problem, set: Set, arrangement: &Arrangement) -> Option<Pinned> {
+    let mut arrangement = arrangement.clone();
+    let mut lines = Vec::new();
+    for demand in &mut arrangement.demands {
+        let priced = demand.any_of.iter().filter_map(|s| {
+            let source = problem.sources.get(*s).filter(|source| set.holds(source))?;
+            Some((set.turn(source), cost(source, demand)?, *s))
+        });
+        let (_, cost, source) = priced.min()?;
+        demand.any_of = vec![source];
+        lines.push((source, cost));
+    }
+    Some(Pinned { cost: lines.iter().map(|(_, cost)| *cost).sum(), arrangement, lines })
+}
+
+/// Leaves what the set offers.
+fn keep_within(problem: &Problem, set: Set, arrangements: &mut Vec<Arrangement>) {
+    for demand in arrangements.iter_mut().flat_map(|a| &mut a.demands) {
+        demand.any_of.retain(|s| problem.sources.get(*s).is_some_and(|source| set.holds(source)));
+    }
+    arrangements.retain(|a| a.demands.iter().all(|d| !d.any_of.is_empty()));
+}
+
+/// What a demand costs from one source alone; `None` where it has not enough.
+fn cost(source: &Source, demand: &Demand) -> Option<Money> {
+    let pieces = demand.count.saturating_add(demand.select_extra).max(source.minimum).max(1);
+    let quantity = pieces.checked_next_multiple_of(source.pack.max(1))?;
+    let enough = source.stock.is_none_or(|stock| quantity <= stock);
+    enough.then(|| source.tier(quantity).map(|t| t.each.times(quantity))).flatten()
+}
