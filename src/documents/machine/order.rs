@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::Common;
-use super::plan::{BillRow, BuyRow, Digits, ShelfRow, TotalsRow};
+use super::plan::{BillRow, BuyRow, Digits, JobRow, ShelfRow, TotalsRow};
 use crate::model::plan::Plan;
 
 /// The whole document of `order`.
@@ -20,6 +20,8 @@ pub struct OrderDocument {
     pub shelf: Vec<ShelfRow>,
     /// Totals.
     pub totals: TotalsRow,
+    /// What each job costs of the common order.
+    pub jobs: Vec<JobRow>,
 }
 
 /// One supplier's list.
@@ -48,7 +50,8 @@ impl OrderDocument {
                 .map(|b| SupplierList { bill: BillRow::new(b, digits), lines: lines(&b.supplier) })
                 .collect(),
             shelf: plan.shelf.iter().map(|s| ShelfRow::new(s, digits)).collect(),
-            totals: TotalsRow::new(&plan.totals, digits),
+            totals: TotalsRow::new(plan, digits),
+            jobs: JobRow::of(plan, digits),
         }
     }
 }

@@ -1,0 +1,75 @@
+//! One pass over the catalog for every search that a plan asks for: what is in time, what comes too
+//! late, and what would serve if a wish were given up.
+
+use super::Choices;
+use super::order;
+use super::wish::Wish;
+use crate::model::shop::{Offer, Shop};
+use crate::substitute::candidates::{Ask, Found, Search};
+
+/// The searches under way.
+pub(super) struct Market<'a> {
+    shop: &'a Shop,
+    within: Option<u32>,
+    in_time: Search<'a>,
+    /// What comes too late is looked at apart, to tell what waiting would bring.
+    late: Search<'a>,
+    /// Early and late together; only where the story of a place is told.
+    whenever: Option<Search<'a>>,
+    /// In time, one for each wish given up.
+    given_up: Vec<Search<'a>>,
+}
+
+/// What they found.
+pub(super) struct Finds<'a> {
+    pub(super) in_time: Found<'a>,
+    pub(super) late: Found<'a>,
+    pub(super) whenever: Option<Found<'a>>,
+    pub(super) given_up: Vec<Found<'a>>,
+}
+
+impl<'a> Market<'a> {
+    /// Searches for these asks, and for the asks as each wish given up would have them.
+    pub(super) fn new(asks: &'a [Ask<'a>], without: &'a [Vec<Ask<'a>>], shop: &'a Shop, choices: &Choices) -> Self {
+        let told = choices.why.is_some() && choices.within_days.is_some();
+        let mut market = Self {
+            shop,
+            within: choices.within_days,
+            in_time: Search::new(asks, shop),
+            late: Search::new(asks, shop),
+            whenever: told.then(|| Search::new(asks, shop)),
+            given_up: without.iter().map(|asks| Search::new(asks, shop)).collect(),
+        };
+        for item in &shop.shelf {
+            market.in_time.shelf(item);
+            market.whenever.iter_mut().chain(&mut market.given_up).for_each(|search| search.shelf(item));
+        }
+        market
+    }
+
+    /// Looks at one offer.
+    pub(super) fn offer(&mut self, offer: &Offer) {
+        self.whenever.iter_mut().for_each(|search| search.offer(offer));
+        if order::in_time(offer, self.shop, self.within) {
+            self.in_time.offer(offer);
+            self.given_up.iter_mut().for_each(|search| search.offer(offer));
+        } else {
+            self.late.offer(offer);
+        }
+    }
+
+    /// What was found.
+    pub(super) fn finish(self) -> Finds<'a> {
+        Finds {
+            in_time: self.in_time.finish(),
+            late: self.late.finish(),
+            whenever: self.whenever.map(Search::finish),
+            given_up: self.given_up.into_iter().map(Search::finish).collect(),
+        }
+    }
+}
+
+/// The asks as each wish given up would have them.
+pub(super) fn asks_without<'a>(wishes: &'a [Wish], asks: &[Ask<'a>]) -> Vec<Vec<Ask<'a>>> {
+    wishes.iter().map(|wish| wish.asks(asks)).collect()
+}
