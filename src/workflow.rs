@@ -6,6 +6,7 @@
 
 mod again;
 mod alone;
+mod around;
 mod check;
 mod complete;
 mod inspect;

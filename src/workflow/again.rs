@@ -13,14 +13,13 @@ use crate::substitute::arrange::{Position, positions};
 use crate::substitute::candidates::Found;
 
 impl Told<'_> {
-    /// What the order costs with its problem changed; its sources and positions keep their places.
+    /// What the order costs with its problem changed.
     ///
     /// # Errors
     /// The purchase could not be worked out.
     pub(super) fn with_problem(&self, what: String, label: &str, problem: Problem) -> Result<WishCost, PlanError> {
-        let order = self.bought.order;
-        let changed = Order { problem, sources: order.sources.clone(), alternatives: order.alternatives.clone() };
-        self.with_order(what, label, self.bought.positions, &changed)
+        let changed = Order { problem, ..self.bought.order.clone() };
+        self.with_order(what, label, (self.bought.positions, &changed))
     }
 
     /// What the order costs with other candidates.
@@ -34,16 +33,19 @@ impl Told<'_> {
         (found, choices): (&Found<'_>, &Choices),
     ) -> Result<WishCost, PlanError> {
         let positions = positions(found);
-        let order = order::build(&positions, found, self.bought.shop, choices)?;
-        self.with_order(what, label, &positions, &order)
+        let order = order::build(&positions, &found.sources, self.bought.shop, choices)?;
+        self.with_order(what, label, (&positions, &order))
     }
 
-    fn with_order(
+    /// What another order than the plan's costs.
+    ///
+    /// # Errors
+    /// The purchase could not be worked out.
+    pub(super) fn with_order(
         &self,
         what: String,
         label: &str,
-        positions: &[Position],
-        order: &Order<'_>,
+        (positions, order): (&[Position], &Order<'_>),
     ) -> Result<WishCost, PlanError> {
         let limits = Limits { seconds: self.choices.seconds, ..Limits::default() };
         let again = solve(&order.problem, &limits).map_err(PlanError::Purchase)?;

@@ -30,8 +30,7 @@ pub(super) fn of_jobs(
     let mut jobs = Vec::new();
     for name in names {
         let own = of_job(name, positions);
-        let problem =
-            Problem { positions: own.iter().filter_map(|p| left.positions.get(*p)).cloned().collect(), ..left.clone() };
+        let problem = only(&own, &left);
         let bought = solve(&problem, &limits).map_err(PlanError::Purchase)?;
         let lost: BTreeSet<usize> = bought.unmet.iter().filter_map(|u| own.get(u.position)).copied().collect();
         let refs = |of: &dyn Fn(&usize) -> bool| -> Vec<String> {
@@ -56,6 +55,20 @@ fn of_job(name: &str, positions: &[Position]) -> Vec<usize> {
     let prefix = format!("{name}/");
     let here = |p: &Position| p.refs.first().is_some_and(|r| r.starts_with(&prefix));
     positions.iter().enumerate().filter(|(_, p)| here(p)).map(|(i, _)| i).collect()
+}
+
+/// The problem of these positions alone; what serves none of them cannot be bought to fill the order up.
+fn only(own: &[usize], left: &Problem) -> Problem {
+    let positions: Vec<_> = own.iter().filter_map(|p| left.positions.get(*p)).cloned().collect();
+    let demands = positions.iter().flat_map(|p| &p.arrangements).flat_map(|a| &a.demands);
+    let serving: BTreeSet<usize> = demands.flat_map(|d| d.any_of.iter().copied()).collect();
+    let mut problem = Problem { positions, ..left.clone() };
+    for (index, source) in problem.sources.iter_mut().enumerate() {
+        if !serving.contains(&index) {
+            source.stock = Some(0);
+        }
+    }
+    problem
 }
 
 /// Takes what was bought out of shelf and stock, and lays what is left over of it on the shelf.

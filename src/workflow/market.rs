@@ -18,6 +18,19 @@ pub(super) struct Market<'a> {
     whenever: Option<Search<'a>>,
     /// In time, one for each wish given up.
     given_up: Vec<Search<'a>>,
+    /// In time, all that serves the place whose story is told, what another offer beats included.
+    place: Search<'a>,
+}
+
+/// What is looked for.
+#[derive(Clone, Copy)]
+pub(super) struct Sought<'a> {
+    /// The need of every place.
+    pub(super) asks: &'a [Ask<'a>],
+    /// Those of the place whose story is told.
+    pub(super) place: &'a [Ask<'a>],
+    /// All of them as each wish given up would have them.
+    pub(super) without: &'a [Vec<Ask<'a>>],
 }
 
 /// What they found.
@@ -26,11 +39,13 @@ pub(super) struct Finds<'a> {
     pub(super) late: Found<'a>,
     pub(super) whenever: Option<Found<'a>>,
     pub(super) given_up: Vec<Found<'a>>,
+    pub(super) place: Found<'a>,
 }
 
 impl<'a> Market<'a> {
-    /// Searches for these asks, and for the asks as each wish given up would have them.
-    pub(super) fn new(asks: &'a [Ask<'a>], without: &'a [Vec<Ask<'a>>], shop: &'a Shop, choices: &Choices) -> Self {
+    /// The searches for all that is sought.
+    pub(super) fn new(sought: Sought<'a>, shop: &'a Shop, choices: &Choices) -> Self {
+        let Sought { asks, place, without } = sought;
         let told = choices.why.is_some() && choices.within_days.is_some();
         let mut market = Self {
             shop,
@@ -39,9 +54,11 @@ impl<'a> Market<'a> {
             late: Search::new(asks, shop),
             whenever: told.then(|| Search::new(asks, shop)),
             given_up: without.iter().map(|asks| Search::new(asks, shop)).collect(),
+            place: Search::new(place, shop).without_pruning(),
         };
         for item in &shop.shelf {
             market.in_time.shelf(item);
+            market.place.shelf(item);
             market.whenever.iter_mut().chain(&mut market.given_up).for_each(|search| search.shelf(item));
         }
         market
@@ -52,6 +69,7 @@ impl<'a> Market<'a> {
         self.whenever.iter_mut().for_each(|search| search.offer(offer));
         if order::in_time(offer, self.shop, self.within) {
             self.in_time.offer(offer);
+            self.place.offer(offer);
             self.given_up.iter_mut().for_each(|search| search.offer(offer));
         } else {
             self.late.offer(offer);
@@ -65,6 +83,7 @@ impl<'a> Market<'a> {
             late: self.late.finish(),
             whenever: self.whenever.map(Search::finish),
             given_up: self.given_up.into_iter().map(Search::finish).collect(),
+            place: self.place.finish(),
         }
     }
 }

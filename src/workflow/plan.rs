@@ -1,8 +1,8 @@
 //! Judge, state needs, find candidates, buy: the whole of the main job.
 
-use super::market::{Market, asks_without};
+use super::market::{Market, Sought, asks_without};
 use super::order::{self, Order};
-use super::wish::{self, Wish};
+use super::wish;
 use super::{Choices, PlanError, inspect};
 use super::{alone, record, shares, why};
 use crate::model::chassis::{Chassis, Job};
@@ -33,13 +33,15 @@ pub fn plan<E: From<PlanError>>(
     let (asks, mut unmet) = asks(jobs, shop, &inspections);
     let choices = in_time(choices, jobs);
     let told = choices.why.as_deref().map(|r| why::known(&inspections, r)).transpose()?;
-    let wishes = wishes(&asks, told.as_deref());
+    let index = told.as_deref().and_then(|label| asks.iter().position(|a| a.name == label));
+    let wishes = index.map(|index| wish::binding(&asks, index)).unwrap_or_default();
+    let place = index.map(|index| wish::place(&asks, index)).unwrap_or_default();
     let without = asks_without(&wishes, &asks);
-    let mut market = Market::new(&asks, &without, shop, &choices);
+    let mut market = Market::new(Sought { asks: &asks, place: &place, without: &without }, shop, &choices);
     let set_aside = catalog(&mut |offer| market.offer(offer))?;
     let finds = market.finish();
     let positions = positions(&finds.in_time);
-    let order = order::build(&positions, &finds.in_time, shop, &choices)?;
+    let order = order::build(&positions, &finds.in_time.sources, shop, &choices)?;
     let limits = Limits { seconds: choices.seconds, ..Limits::default() };
     let purchase = solve(&order.problem, &limits).map_err(PlanError::Purchase)?;
     unmet.extend(record::unmet(&positions, &finds.late, &purchase, (shop, &choices)));
@@ -61,12 +63,6 @@ pub fn plan<E: From<PlanError>>(
         plan.story = Some(why::story(label, &told)?);
     }
     Ok(plan)
-}
-
-/// The wishes that bind at the place whose story is told.
-fn wishes(asks: &[Ask<'_>], told: Option<&str>) -> Vec<Wish> {
-    let index = told.and_then(|label| asks.iter().position(|a| a.name == label));
-    index.map(|index| wish::binding(asks, index)).unwrap_or_default()
 }
 
 /// The record of what was bought.

@@ -5,15 +5,12 @@
 use super::again::nothing;
 use super::market::Finds;
 use super::wish::Wish;
-use super::{Choices, PlanError, record};
+use super::{Choices, PlanError, around, record};
 use crate::model::need::{Answer, PointKind};
 use crate::model::plan::{Inspection, Story, StoryOffer, WishCost};
-use crate::money::Money;
-use crate::purchase::{Demand, Fit, Problem, SpareWhy};
-use crate::substitute::arrange::Choice;
+use crate::money::{Money, Rate};
 use crate::substitute::candidates::{Ask, Source, Target};
 use crate::substitute::check;
-use crate::units::Hour;
 
 /// At most so many offers are shown as the best.
 const MOST_BEST: usize = 5;
@@ -35,11 +32,11 @@ pub(super) struct Told<'a> {
 /// # Errors
 /// Solving again fails.
 pub(super) fn story(label: String, told: &Told<'_>) -> Result<Story, PlanError> {
-    let asked = told.finds.in_time.asks.iter().enumerate().find(|(_, a)| a.name == label);
+    let place = told.finds.place.asks.iter().enumerate().find(|(_, a)| a.name == label);
     let position = told.bought.positions.iter().position(|p| p.refs.contains(&label));
     let mut costs = Vec::new();
     if let Some(position) = position {
-        costs.extend(told.about_the_choice(&label, position)?);
+        costs.extend(around::costs(told, &label, position)?);
         for (wish, found) in told.wishes.iter().zip(&told.finds.given_up) {
             costs.push(told.with_candidates(wish.what.clone(), &label, (found, told.choices))?);
         }
@@ -47,10 +44,10 @@ pub(super) fn story(label: String, told: &Told<'_>) -> Result<Story, PlanError> 
     costs.extend(told.other_days(&label)?);
     costs.extend(told.other_suppliers(&label)?);
     Ok(Story {
-        best: asked.map(|(index, ask)| best(index, ask, told)).unwrap_or_default(),
+        best: place.map(|(index, ask)| best(index, ask, told)).unwrap_or_default(),
         missed: position.and_then(|p| told.bought.positions.get(p)).map(|p| p.nearest.clone()).unwrap_or_default(),
         costs,
-        firm: asked.map(|(_, ask)| firm(ask)).unwrap_or_default(),
+        firm: place.map(|(_, ask)| firm(ask)).unwrap_or_default(),
         reference: label,
     })
 }
@@ -94,7 +91,7 @@ fn firm(ask: &Ask<'_>) -> Vec<String> {
 /// The five that serve alone at the least price of one.
 fn best(index: usize, ask: &Ask<'_>, told: &Told<'_>) -> Vec<StoryOffer> {
     let mut serving: Vec<(&Source, Option<Money>)> =
-        told.finds.in_time.serving(Target::Single(index)).map(|(s, _)| (s, told.unit_price(s))).collect();
+        told.finds.place.serving(Target::Single(index)).map(|(s, _)| (s, told.unit_price(s))).collect();
     serving.sort_by(|a, b| a.1.is_none().cmp(&b.1.is_none()).then(a.1.cmp(&b.1)).then(a.0.key.cmp(&b.0.key)));
     let offer = |(source, each): (&Source, Option<Money>)| StoryOffer {
         number: source.key.to_string(),
@@ -112,126 +109,20 @@ fn best(index: usize, ask: &Ask<'_>, told: &Told<'_>) -> Vec<StoryOffer> {
 }
 
 impl Told<'_> {
-    /// The price of one piece in the shop's currency; `None` where it is in no arrangement.
+    /// The price of one piece in the shop's currency; `None` where it has no rate.
     fn unit_price(&self, source: &Source) -> Option<Money> {
-        let order = self.bought.order;
-        let index = order.sources.iter().position(|s| s.key == source.key)?;
-        order.problem.sources.get(index)?.tiers.first().map(|t| t.each)
+        let shop = self.bought.shop;
+        let rate = match source.key.supplier() {
+            Some(name) => shop.rate(&shop.supplier(name)?.currency)?,
+            None => Rate::ONE,
+        };
+        source.tiers.first().map(|t| t.each.at_rate(rate))
     }
 
     /// Whether the order holds it.
     fn is_bought(&self, source: &Source) -> bool {
         let of_line = |l: &crate::purchase::Line| self.bought.order.sources.get(l.source);
         self.bought.purchase.buy.iter().filter_map(of_line).any(|s| s.key == source.key)
-    }
-
-    /// What is fitted at this place and no longer allowed, dearer, of a longer life, without its spares.
-    fn about_the_choice(&self, label: &str, position: usize) -> Result<Vec<WishCost>, PlanError> {
-        let Some(fit) = self.bought.purchase.fits.iter().find(|f| f.position == position) else {
-            return Ok(Vec::new());
-        };
-        let mut costs = vec![self.anything_else(label, fit)?];
-        costs.extend(self.one_more_apiece(label, fit)?);
-        costs.extend(self.longer_life(label, fit)?);
-        costs.extend(self.without_spares(label, fit)?);
-        Ok(costs)
-    }
-
-    /// What it would cost not to use the chosen pieces here.
-    fn anything_else(&self, label: &str, fit: &Fit) -> Result<WishCost, PlanError> {
-        let chosen: Vec<usize> = fit.parts.iter().map(|t| t.source).collect();
-        let problem = self.only_with(fit.position, |_, _, source| !chosen.contains(&source));
-        self.with_problem("anything else at this place".to_owned(), label, problem)
-    }
-
-    /// What one unit of the currency more for each piece chosen here would do.
-    fn one_more_apiece(&self, label: &str, fit: &Fit) -> Result<Option<WishCost>, PlanError> {
-        let order = self.bought.order;
-        let mut problem = order.problem.clone();
-        let mut names: Vec<String> = Vec::new();
-        let one = Money::from_ten_thousandths(10_000);
-        for taken in &fit.parts {
-            let Some(source) = problem.sources.get_mut(taken.source).filter(|s| s.supplier.is_some()) else { continue };
-            let name = order.sources.get(taken.source).map(|s| s.key.to_string()).unwrap_or_default();
-            if !names.contains(&name) {
-                source.tiers.iter_mut().for_each(|t| t.each += one);
-                names.push(name);
-            }
-        }
-        if names.is_empty() {
-            return Ok(None);
-        }
-        let what = format!("{} at 1.00 {} more apiece", names.join(" and "), self.bought.shop.currency);
-        self.with_problem(what, label, problem).map(Some)
-    }
-
-    /// What something that lasts longer would cost, where the life to be expected is known and short of
-    /// the most that is ever told.
-    fn longer_life(&self, label: &str, fit: &Fit) -> Result<Option<WishCost>, PlanError> {
-        let known = self.fitted(label).and_then(|f| f.years).filter(|years| *years < record::MOST_YEARS);
-        let (Some(years), Some(hours)) = (known, self.hours(fit)) else { return Ok(None) };
-        let problem = self.only_with(fit.position, |arrangement, demand, source| {
-            let choice = self.choice(fit.position, (arrangement, demand), source);
-            choice.is_none_or(|(extra, c)| extra || c.hours.is_some_and(|h| hours < h))
-        });
-        let what = format!("something that lasts longer than {years:.1} years");
-        self.with_problem(what, label, problem).map(Some)
-    }
-
-    /// The shortest life among the pieces chosen.
-    fn hours(&self, fit: &Fit) -> Option<Hour> {
-        let of = |t: &crate::purchase::Taken| {
-            let (extra, choice) = self.choice(fit.position, (fit.arrangement, t.demand), t.source)?;
-            choice.hours.filter(|_| !extra)
-        };
-        fit.parts.iter().filter_map(of).reduce(Hour::min)
-    }
-
-    /// The choice that a source stands for in a demand, and whether that demand is for an extra.
-    fn choice(&self, position: usize, (arrangement, demand): (usize, usize), source: usize) -> Option<(bool, &Choice)> {
-        let order = self.bought.order;
-        let number = *order.alternatives.get(position)?.get(arrangement)?;
-        let demand = self.bought.positions.get(position)?.alternatives.get(number)?.demands.get(demand)?;
-        let key = &order.sources.get(source)?.key;
-        Some((!demand.extra_for.is_empty(), demand.any_of.iter().find(|c| c.source == *key)?))
-    }
-
-    /// The problem with only those sources at one position for which the test holds: of arrangement,
-    /// demand and source.
-    fn only_with(&self, position: usize, keep: impl Fn(usize, usize, usize) -> bool) -> Problem {
-        let mut problem = self.bought.order.problem.clone();
-        let Some(here) = problem.positions.get_mut(position) else { return problem };
-        for (a, arrangement) in here.arrangements.iter_mut().enumerate() {
-            for (d, demand) in arrangement.demands.iter_mut().enumerate() {
-                // An arrangement whose demand has no source left is one that cannot be had; its place stays.
-                demand.any_of.retain(|s| keep(a, d, *s));
-            }
-        }
-        problem
-    }
-
-    /// What the spares bought with these pieces cost, and the pieces to select a match from.
-    fn without_spares(&self, label: &str, fit: &Fit) -> Result<Vec<WishCost>, PlanError> {
-        let purchase = self.bought.purchase;
-        let here = |why: SpareWhy| {
-            let lines = purchase.buy.iter().filter(|l| fit.parts.iter().any(|t| t.source == l.source));
-            lines.flat_map(|l| &l.spare).any(|(reason, _)| *reason == why)
-        };
-        let mut costs = Vec::new();
-        if here(SpareWhy::Policy) {
-            let mut problem = self.bought.order.problem.clone();
-            problem.rules.spares.iter_mut().for_each(|n| *n = 0);
-            problem.rules.over_ten = crate::money::Percent::default();
-            costs.push(self.with_problem("without spares for the bench, anywhere".to_owned(), label, problem)?);
-        }
-        if here(SpareWhy::Select) {
-            let mut problem = self.bought.order.problem.clone();
-            let demands = |d: &mut Demand| d.select_extra = 0;
-            let arrangements = problem.positions.get_mut(fit.position).map(|p| &mut p.arrangements);
-            arrangements.into_iter().flatten().flat_map(|a| &mut a.demands).for_each(demands);
-            costs.push(self.with_problem("without pieces to select a match from".to_owned(), label, problem)?);
-        }
-        Ok(costs)
     }
 
     /// What waiting longer than the days promised would save: everything in the catalog allowed.

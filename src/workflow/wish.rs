@@ -58,6 +58,11 @@ pub(super) fn binding(asks: &[Ask<'_>], index: usize) -> Vec<Wish> {
     changes.into_iter().map(|(what, change)| Wish::new(ask, about.clone(), what, &change)).collect()
 }
 
+/// The asks of the place of this one: its own and those decided with it.
+pub(super) fn place<'a>(asks: &[Ask<'a>], index: usize) -> Vec<Ask<'a>> {
+    decided_with(asks, index).into_iter().filter_map(|i| asks.get(i)).cloned().collect()
+}
+
 /// The asks of the matched group or the can that this one belongs to; a section that is renewed beside
 /// its can is decided by itself.
 fn decided_with(asks: &[Ask<'_>], index: usize) -> Vec<usize> {
