@@ -8,10 +8,14 @@
     reason = "a case that cannot be read has failed"
 )]
 
+use capjob::documents::block::Block;
+use capjob::documents::together;
+use capjob::export::text;
 use capjob::input::{Catalog, NamedBytes, ShopFiles, read_job, read_shop};
 use capjob::model::chassis::Job;
 use capjob::model::plan::{Plan, Together, WishCost};
 use capjob::model::shop::{Offer, Shop};
+use capjob::money::Money;
 use capjob::workflow::{self, Choices, PlanError};
 
 fn bytes<'a>(name: &'a str, text: &'a str) -> NamedBytes<'a> {
@@ -66,7 +70,7 @@ fn lamps(name: &str, count: u32, lamp: &str) -> Job {
 const SMALL: &str = "6.3V 0.3A MES";
 const LARGE: &str = "6.3V 0.5A MES";
 
-fn together(jobs: &[Job], shop: &Shop, catalog: &str) -> Together {
+fn held_together(jobs: &[Job], shop: &Shop, catalog: &str) -> Together {
     plan(jobs, shop, catalog, &Choices::default()).together.expect("several jobs")
 }
 
@@ -84,7 +88,7 @@ fn strings(texts: &[&str]) -> Vec<String> {
 fn one_carriage_and_the_lower_price() {
     let catalog = "number,supplier,part,designation,prices\nL-1,Some,lamp,6.3V 0.3A MES,1:0.50;10:0.40\n";
     let shop = shop("Some,EUR,3.00,,,,3\n", "", None);
-    let together = together(&[lamps("one", 5, SMALL), lamps("two", 6, SMALL)], &shop, catalog);
+    let together = held_together(&[lamps("one", 5, SMALL), lamps("two", 6, SMALL)], &shop, catalog);
     assert_eq!(figures(&together), (strings(&["5.50", "6.00"]), "4.10".to_owned()));
     assert!(together.proven());
 }
@@ -102,7 +106,7 @@ fn the_shelf_serves_once() {
     let catalog = "number,supplier,part,designation,prices\nL-1,Some,lamp,6.3V 0.3A MES,1:0.50\n";
     let shelf = "number,part,designation,quantity\nS-1,lamp,6.3V 0.3A MES,2\n";
     let shop = shop("Some,EUR,3.00,,,,3\n", "", Some(shelf));
-    let together = together(&[lamps("one", 2, SMALL), lamps("two", 2, SMALL)], &shop, catalog);
+    let together = held_together(&[lamps("one", 2, SMALL), lamps("two", 2, SMALL)], &shop, catalog);
     assert_eq!(figures(&together), (strings(&["0.00", "4.00"]), "0.00".to_owned()));
     assert!(together.proven());
 }
@@ -112,7 +116,7 @@ fn the_shelf_serves_once() {
 fn what_is_left_over_serves_the_next_job() {
     let catalog = "number,supplier,part,designation,pack,prices\nL-1,Some,lamp,6.3V 0.3A MES,10,1:0.06\n";
     let shop = shop("Some,EUR,3.00,,,,3\n", "", None);
-    let together = together(&[lamps("one", 6, SMALL), lamps("two", 3, SMALL)], &shop, catalog);
+    let together = held_together(&[lamps("one", 6, SMALL), lamps("two", 3, SMALL)], &shop, catalog);
     assert_eq!(figures(&together), (strings(&["3.60", "0.00"]), "0.00".to_owned()));
 }
 
@@ -123,7 +127,7 @@ fn the_stock_serves_once() {
     let catalog = "number,supplier,part,designation,stock,prices\nL-1,Some,lamp,6.3V 0.3A MES,3,1:0.40\n\
                    L-2,Some,lamp,6.3V 0.3A MES,,1:0.55\n";
     let shop = shop("Some,EUR,3.00,,,,3\n", "", None);
-    let together = together(&[lamps("one", 3, SMALL), lamps("two", 2, SMALL)], &shop, catalog);
+    let together = held_together(&[lamps("one", 3, SMALL), lamps("two", 2, SMALL)], &shop, catalog);
     assert_eq!(figures(&together), (strings(&["4.20", "4.10"]), "3.00".to_owned()));
 }
 
@@ -134,7 +138,7 @@ fn a_least_order_that_only_both_reach() {
     let catalog = "number,supplier,part,designation,stock,prices\nL-1,Some,lamp,6.3V 0.3A MES,2,1:1.00\n\
                    L-2,Some,lamp,6.3V 0.5A MES,2,1:1.00\n";
     let shop = shop("Some,EUR,3.00,,4.00,,3\n", "", None);
-    let together = together(&[lamps("one", 2, SMALL), lamps("two", 2, LARGE)], &shop, catalog);
+    let together = held_together(&[lamps("one", 2, SMALL), lamps("two", 2, LARGE)], &shop, catalog);
     assert_eq!(together.lacks().collect::<Vec<_>>(), ["one/LP1", "one/LP2", "two/LP1", "two/LP2"]);
     assert!(!together.proven() && together.comparable());
 }
@@ -210,7 +214,10 @@ fn a_demanded_value() {
     let catalog = format!("{TEN}E-16-450,Some,electrolytic,16uF,450,,,105,8000,axial,12,20,,1:0.90\n");
     let asked = Asked::new("working_v,accept", "C1,electrolytic,8/450,decoupling,HT2,CH,crusted,300,16uF");
     let plan = asked.plan(&catalog);
-    assert_eq!(change(&plan, "by the rules, without `accept`"), changed("-0.35", "1 x E-10-450"));
+    assert_eq!(
+        change(&plan, "by the rules, not as `accept` has it (16 µF demanded)"),
+        changed("-0.35", "1 x E-10-450")
+    );
 }
 
 // The technician wants 500 V; the original has 450 V, below which nothing is ever offered: the part of 350 V
@@ -220,7 +227,7 @@ fn a_demanded_voltage_is_given_up_to_the_original_and_no_further() {
     let catalog = format!("{TEN}E-10-350,Some,electrolytic,10uF,350,,,105,8000,axial,12,20,,1:0.10\n");
     let asked = Asked::new("working_v,accept_v", "C1,electrolytic,8/450,decoupling,HT2,CH,crusted,300,500");
     let plan = asked.plan(&catalog);
-    assert_eq!(change(&plan, "voltage by the rules, without `accept_v`"), changed("-0.15", "1 x E-10-450"));
+    assert_eq!(change(&plan, "voltage by the rules, not as `accept_v` has it"), changed("-0.15", "1 x E-10-450"));
     let story = plan.story.as_ref().expect("a story");
     let numbers = story.costs.iter().filter_map(|c| c.instead.as_ref()).flat_map(|f| &f.parts).map(|p| &p.number);
     assert!(numbers.clone().count() > 0 && !numbers.clone().any(|n| n == "E-10-350"), "{story:#?}");
@@ -291,6 +298,19 @@ fn suppliers() {
     assert_eq!(change(&plan, "from at most 1 supplier"), changed("0.35", "1 x E-2"));
 }
 
+// A lamp for 0.50 + 3.00 of carriage that only the technician wants changed.
+#[test]
+fn a_wish_to_replace() {
+    let catalog = "number,supplier,part,designation,prices\nL-1,Some,lamp,6.3V 0.3A MES,1:0.50\n";
+    let shop = shop("Some,EUR,3.00,,,,3\n", "", None);
+    let choices = Choices { why: Some("LP1".to_owned()), ..Choices::default() };
+    let plan = plan(&[lamps("one", 1, SMALL)], &shop, catalog, &choices);
+    assert_eq!(
+        change(&plan, "nothing bought here (wish replace, over keep by the rules)"),
+        (Some("-3.50".to_owned()), Vec::new())
+    );
+}
+
 // A demanded class is for safety and is never offered for money; nor is anything of a lower class.
 #[test]
 fn a_class_is_never_given_up() {
@@ -306,4 +326,68 @@ fn a_class_is_never_given_up() {
         assert!(cost.instead.iter().flat_map(|f| &f.parts).all(|p| p.number == "Y-1"), "{cost:?}");
     }
     assert!(story.firm.iter().any(|f| f.contains("class")), "{:?}", story.firm);
+}
+
+/// The line and the table that a person reads, at 80 columns.
+fn told(plan: &Plan) -> String {
+    let mut blocks: Vec<Block> = together::line(plan).map(Block::Line).into_iter().collect();
+    blocks.extend(together::blocks(plan));
+    text::write(&blocks, text::Setting { width: Some(80), colour: false })
+}
+
+fn two_jobs() -> Plan {
+    let catalog = "number,supplier,part,designation,prices\nL-1,Some,lamp,6.3V 0.3A MES,1:0.50;10:0.40\n";
+    let shop = shop("Some,EUR,3.00,,,,3\n", "", None);
+    plan(&[lamps("one", 5, SMALL), lamps("two", 6, SMALL)], &shop, catalog, &Choices::default())
+}
+
+// Goods at the order's price: 5 x 0.40 and 6 x 0.40; the carriage of 3.00 as 5 to 6: 1.3636 and 1.6364.
+#[test]
+fn the_saving_is_told_with_its_parts() {
+    let told = told(&two_jobs());
+    assert!(told.starts_with("  ordering together saves 4.10: each job alone 11.50\n"), "{told}");
+    for row in ["  one   3.36    5.50   2.14\n", "  two   4.04    6.00   1.96\n", "  all   7.40   11.50   4.10\n"] {
+        assert!(told.contains(row), "{row}{told}");
+    }
+    assert!(told.lines().all(|l| l.chars().count() <= 80), "{told}");
+}
+
+// What is not proven is not claimed: of 5.50 for the first job only 5.20 are certain.
+#[test]
+fn a_saving_that_is_not_proven_is_told_so() {
+    let mut plan = two_jobs();
+    let together = plan.together.as_mut().expect("several jobs");
+    let less = Money::parse("0.30").expect("an amount");
+    together.jobs[0].bound = together.jobs[0].bound - less;
+    together.bound = together.bound - less;
+    together.saves_least = together.saves_least - less;
+    let said = told(&plan);
+    assert!(said.contains("ordering together saves at least 3.80: each job alone at least 11.20\n"), "{said}");
+    assert!(said.contains("5.20 to 5.50"), "{said}");
+    let together = plan.together.as_mut().expect("several jobs");
+    together.saves_least = Money::ZERO;
+    assert!(told(&plan).contains("whether ordering together saves is not proven"), "{}", told(&plan));
+}
+
+// Parts that only one of the two ways gets make a difference that money does not tell.
+#[test]
+fn what_only_one_way_meets_is_named() {
+    let mut plan = two_jobs();
+    let together = plan.together.as_mut().expect("several jobs");
+    together.jobs[1].lacks = vec!["two/LP6".to_owned()];
+    let said = told(&plan);
+    assert!(said.contains("saves at least 4.10: each job alone at least 11.50, without two/LP6"), "{said}");
+    assert!(said.contains("met only together: two/LP6"), "{said}");
+    let together = plan.together.as_mut().expect("several jobs");
+    together.jobs[1].gains = vec!["two/LP5".to_owned()];
+    assert!(told(&plan).contains("with two/LP5: not to be compared"), "{}", told(&plan));
+}
+
+// A part whose marking cannot be read: without the demand there is nothing to state a need from.
+#[test]
+fn a_demand_that_everything_hangs_on_is_not_given_up() {
+    let asked = Asked::new("working_v,accept,rated_v", "C1,electrolytic,,decoupling,HT2,CH,crusted,300,10uF,450");
+    let plan = asked.plan(TEN);
+    let story = plan.story.as_ref().expect("a story");
+    assert!(story.costs.iter().all(|c| !c.what.contains("`accept`")), "{:#?}", story.costs);
 }

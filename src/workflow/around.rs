@@ -49,6 +49,7 @@ pub(super) fn costs(told: &Told<'_>, label: &str, position: usize) -> Result<Vec
     let chosen = fit.parts.iter().filter_map(|t| told.bought.order.sources.get(t.source)).map(|s| &s.key).collect();
     let around = Around { told, label, fit, positions: all, order, chosen };
     let mut costs = vec![around.anything_else()?];
+    costs.extend(without_the_wish(told, label, position)?);
     costs.extend(around.one_more_apiece()?);
     costs.extend(around.longer_life()?);
     costs.extend(around.without_spares()?);
@@ -60,6 +61,16 @@ fn offered(told: &Told<'_>) -> Vec<Source> {
     let all = told.finds.in_time.sources.iter().chain(&told.finds.place.sources);
     let by_key: BTreeMap<&SourceKey, &Source> = all.map(|s| (&s.key, s)).collect();
     by_key.into_values().cloned().collect()
+}
+
+/// What buying nothing here would save, where the part is replaced only because the technician wishes it.
+fn without_the_wish(told: &Told<'_>, label: &str, position: usize) -> Result<Option<WishCost>, PlanError> {
+    let [ask] = told.finds.place.asks else { return Ok(None) };
+    let Some(wish) = ask.context.judgement.findings.first().filter(|f| f.rule == "wish") else { return Ok(None) };
+    let others = told.bought.positions.iter().enumerate().filter(|(i, _)| *i != position);
+    let others: Vec<Position> = others.map(|(_, p)| p.clone()).collect();
+    let order = order::build(&others, &told.finds.in_time.sources, told.bought.shop, told.choices)?;
+    told.with_order(format!("nothing bought here ({})", wish.says), label, (&others, &order)).map(Some)
 }
 
 impl Around<'_> {

@@ -55,7 +55,10 @@ pub(super) fn binding(asks: &[Ask<'_>], index: usize) -> Vec<Wish> {
     changes.extend(of_the_job(ask));
     changes.extend(of_the_margins(ask));
     changes.extend(of_the_choice(ask));
-    changes.into_iter().map(|(what, change)| Wish::new(ask, about.clone(), what, &change)).collect()
+    let wishes = changes.into_iter().map(|(what, change)| Wish::new(ask, about.clone(), what, &change));
+    // Where a demand is all that the need can be stated from, it cannot be given up.
+    let stated = |wish: &Wish| about.iter().filter_map(|i| asks.get(*i)).all(|a| wish.ask(a).is_some());
+    wishes.filter(stated).collect()
 }
 
 /// The asks of the place of this one: its own and those decided with it.
@@ -92,11 +95,11 @@ fn of_the_line(ask: &Ask<'_>) -> Vec<(String, Change)> {
             p.accept.ohm = None;
             p.accept.designation = None;
         };
-        changes.push((format!("by the rules, without `accept`: {says}"), Change::Part(drop)));
+        changes.push((format!("by the rules, not as `accept` has it ({says})"), Change::Part(drop)));
     }
     if let Some(says) = demand(PointKind::Voltage) {
         let drop = |p: &mut Part| p.accept.volts = None;
-        changes.push((format!("voltage by the rules, without `accept_v`: {says}"), Change::Part(drop)));
+        changes.push((format!("voltage by the rules, not as `accept_v` has it ({says})"), Change::Part(drop)));
     }
     let restuffed = ask.context.judgement.how == Some(How::Restuff);
     if let Some(space) = space(&ask.need).filter(|_| !restuffed) {
@@ -228,7 +231,7 @@ impl Wish {
         wish
     }
 
-    /// The asks with this wish given up at its place; an ask that cannot be stated so stays as it is.
+    /// The asks with this wish given up at its place.
     pub(super) fn asks<'a>(&'a self, asks: &[Ask<'a>]) -> Vec<Ask<'a>> {
         let ask = |(index, ask): (usize, &Ask<'a>)| {
             if self.about.contains(&index) { self.ask(ask).unwrap_or_else(|| ask.clone()) } else { ask.clone() }
