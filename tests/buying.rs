@@ -346,8 +346,9 @@ fn two_jobs() -> Plan {
 fn the_saving_is_told_with_its_parts() {
     let told = told(&two_jobs());
     assert!(told.starts_with("  ordering together saves 4.10: each job alone 11.50\n"), "{told}");
-    for row in ["  one   3.36    5.50   2.14\n", "  two   4.04    6.00   1.96\n", "  all   7.40   11.50   4.10\n"] {
-        assert!(told.contains(row), "{row}{told}");
+    let rows: Vec<Vec<&str>> = told.lines().map(|l| l.split_whitespace().collect()).collect();
+    for row in [["one", "3.36", "5.50", "2.14"], ["two", "4.04", "6.00", "1.96"], ["all", "7.40", "11.50", "4.10"]] {
+        assert!(rows.iter().any(|r| r == &row), "{row:?}{told}");
     }
     assert!(told.lines().all(|l| l.chars().count() <= 80), "{told}");
 }
@@ -376,7 +377,7 @@ fn what_only_one_way_meets_is_named() {
     let together = plan.together.as_mut().expect("several jobs");
     together.jobs[1].lacks = vec!["two/LP6".to_owned()];
     let said = told(&plan);
-    assert!(said.contains("saves at least 4.10: each job alone at least 11.50, without two/LP6"), "{said}");
+    assert!(said.contains("saves at least 4.10: each job alone at least 11.50, without\n  two/LP6"), "{said}");
     assert!(said.contains("met only together: two/LP6"), "{said}");
     let together = plan.together.as_mut().expect("several jobs");
     together.jobs[1].gains = vec!["two/LP5".to_owned()];
