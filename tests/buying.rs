@@ -1,12 +1,7 @@
 //! What ordering together saves and what giving up a wish would cost, on orders small enough to be added
 //! up by hand. Parts, prices and suppliers are invented; every figure is worked out beside its test.
 
-#![expect(
-    clippy::expect_used,
-    clippy::panic,
-    clippy::indexing_slicing,
-    reason = "a case that cannot be read has failed"
-)]
+#![expect(clippy::expect_used, clippy::panic, reason = "a case that cannot be read has failed")]
 
 use capjob::documents::block::Block;
 use capjob::documents::together;

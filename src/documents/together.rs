@@ -41,13 +41,10 @@ pub fn blocks(plan: &Plan) -> Vec<Block> {
     let mut blocks = vec![
         Block::Heading(format!("WHAT EACH JOB COSTS, {}", plan.currency)),
         Block::Table(table(plan, together)),
+        Block::Text("share: its goods, and by them its part of carriage, fees and spare pieces".to_owned()),
         Block::Text(
-            "share: the job's goods, and of carriage, fees and spare pieces the part that its goods are of all"
-                .to_owned(),
-        ),
-        Block::Text(
-            "alone: one order after another as listed, by the same terms and days; shelf and stock serve once, \
-             what is left over of one order serves the next"
+            "alone: ordered for itself, one after another in this order; shelf and stock serve once, what is left \
+             over serves the next"
                 .to_owned(),
         ),
     ];
