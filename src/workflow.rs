@@ -4,16 +4,21 @@
 //! every part sees, [`crate::rules`] judge it, `substitute` states needs and finds candidates,
 //! `purchase` buys.
 
+mod again;
+mod alone;
+mod around;
 mod cans;
 mod check;
 mod complete;
 mod inspect;
+mod market;
 mod narrowed;
 mod order;
 mod plan;
 mod record;
 mod shares;
 mod why;
+mod wish;
 
 use crate::model::plan::{Inspection, Plan};
 use crate::money::Money;

@@ -6,6 +6,20 @@ use capjob::purchase::{
     by_hand, solve,
 };
 
+/// What the table of the page says that the order of a situation costs.
+#[cfg(test)]
+fn documented(situation: &str) -> String {
+    let page = include_str!("../docs/purchase-model.md");
+    let row = page.lines().find(|l| l.starts_with(&format!("| {situation} |"))).unwrap();
+    row.trim_end_matches(" |").rsplit(" | ").next().unwrap().to_owned()
+}
+
+/// Whether the order costs what the page says.
+#[cfg(test)]
+fn costs(purchase: &Purchase, situation: &str) {
+    assert_eq!(purchase.totals.landed.text(2), documented(situation), "{situation}");
+}
+
 #[cfg(test)]
 fn money(text: &str) -> Money {
     Money::parse(text).unwrap()
@@ -126,6 +140,7 @@ fn price_break() {
     assert_eq!(lines(&problem, &purchase), ["10 film at 0.40"]);
     assert_eq!(purchase.buy[0].spare, [(SpareWhy::Break, 1)]);
     assert_eq!(purchase.totals.landed.text(2), "7.00");
+    costs(&purchase, "price break");
 }
 
 // Two lie on the shelf for nothing, one has to be bought.
@@ -140,6 +155,7 @@ fn shelf_first() {
     let purchase = solved(&problem);
     assert_eq!(lines(&problem, &purchase), ["2 drawer at 0.00", "1 film at 0.50"]);
     assert_eq!(purchase.totals.landed.text(2), "3.50");
+    costs(&purchase, "shelf");
 }
 
 // Six resistors in tens: ten at 0.06 are cheaper than six at 0.12.
@@ -156,6 +172,8 @@ fn pack() {
     let purchase = solved(&problem);
     assert_eq!(lines(&problem, &purchase), ["10 tens at 0.06"]);
     assert_eq!(purchase.buy[0].spare, [(SpareWhy::Pack, 4)]);
+    assert_eq!(purchase.totals.landed.text(2), "3.60");
+    costs(&purchase, "pack");
 }
 
 // Goods of 4.00 under a minimum order of 5.00: the fee of 2.00 costs more than one more piece.
@@ -174,9 +192,11 @@ fn minimum_order() {
     assert_eq!(lines(&problem, &purchase), ["5 film at 1.00"]);
     assert_eq!(purchase.buy[0].spare, [(SpareWhy::Minimum, 1)]);
     assert_eq!(purchase.totals.landed.text(2), "8.00");
+    costs(&purchase, "minimum order");
     // With four in stock the fee is all that is left; without a fee there is no order.
     problem.sources[0].stock = Some(4);
     assert_eq!(solved(&problem).totals.landed.text(2), "9.00");
+    costs(&solved(&problem), "minimum order, 4 in stock");
     problem.suppliers[0].small_order_fee = None;
     let purchase = solve(&problem, &Limits::default()).unwrap();
     assert!(purchase.fits.is_empty());
@@ -197,6 +217,7 @@ fn stock_split() {
     let purchase = solved(&problem);
     assert_eq!(lines(&problem, &purchase), ["3 few at 0.40", "2 many at 0.55"]);
     assert_eq!(purchase.totals.landed.text(2), "5.30");
+    costs(&purchase, "stock split");
 }
 
 // Each job alone pays carriage (3.00 + 5 x 0.50 and 3.00 + 6 x 0.50); together once, and at the lower price.
@@ -211,6 +232,47 @@ fn two_jobs_in_one_order() {
     assert_eq!(solved(&order(5, 0)).totals.landed.text(2), "5.50");
     assert_eq!(solved(&order(0, 6)).totals.landed.text(2), "6.00");
     assert_eq!(solved(&order(5, 6)).totals.landed.text(2), "7.40");
+    costs(&solved(&order(5, 0)), "first job alone");
+    costs(&solved(&order(0, 6)), "second job alone");
+    costs(&solved(&order(5, 6)), "two jobs in one order");
+}
+
+// Goods of 27.00 + 1.00 pay 6.00 of carriage, 34.00; two more at 1.00 make it 30.00 and free.
+#[test]
+fn free_carriage() {
+    let mut terms = supplier("A", "6.00");
+    terms.free_over = Some(money("30.00"));
+    let problem = Problem {
+        positions: [places("C", 3, &[0]), places("R", 1, &[1])].concat(),
+        sources: vec![offer(0, "can", "1:9.00"), offer(0, "film", "1:1.00")],
+        suppliers: vec![terms],
+        rules: Rules::default(),
+    };
+    let purchase = solved(&problem);
+    assert_eq!(lines(&problem, &purchase), ["3 can at 9.00", "3 film at 1.00"]);
+    assert_eq!(purchase.totals.landed.text(2), "30.00");
+    assert_eq!(purchase.totals.carriage.text(2), "0.00");
+    costs(&purchase, "free carriage");
+}
+
+// The figures of the case of three suppliers stand in the text of the page, not in the table.
+#[test]
+fn the_page_has_the_case_of_three_suppliers() {
+    let page = include_str!("../docs/purchase-model.md");
+    assert!(page.contains("10.20 + 3.80 + 0.55 + 0.72 + 5.95 = **21.22**") && page.contains("together **29.80**"));
+}
+
+// Every row of the table is held to its figure by one of the tests above.
+#[test]
+fn every_example_of_the_page_is_tested() {
+    let page = include_str!("../docs/purchase-model.md");
+    let table = page.lines().skip_while(|l| !l.starts_with("| situation |")).skip(2);
+    let rows: Vec<&str> = table.take_while(|l| l.starts_with('|')).filter_map(|l| l.split('|').nth(1)).collect();
+    let tests = include_str!("purchase_examples.rs");
+    assert!(rows.len() > 8, "{rows:?}");
+    for row in rows {
+        assert!(tests.contains(&format!(", \"{}\");", row.trim())), "{row}");
+    }
 }
 
 // A matched pair with two to select from, out of one bag of four; a spare for each resistor offer used.
@@ -229,6 +291,8 @@ fn matched_pair_and_spares() {
         rules: Rules { spares: vec![1], over_ten: Percent::default(), max_suppliers: None },
     };
     assert_eq!(lines(&problem, &solved(&problem)), ["4 long at 0.15"]);
+    assert_eq!(solved(&problem).totals.landed.text(2), "3.60");
+    costs(&solved(&problem), "matched pair");
     problem.sources[1].spares = Some(0);
     let purchase = solved(&problem);
     assert_eq!(lines(&problem, &purchase), ["5 long at 0.15"]);

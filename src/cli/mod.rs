@@ -7,6 +7,7 @@ mod decode;
 mod exit;
 mod files;
 mod inspect;
+mod instance;
 mod man;
 mod new;
 mod order;

@@ -6,6 +6,7 @@ use std::time::Instant;
 use super::args::{Folders, JobArgs, PlanArgs};
 use super::exit::{Failure, Outcome};
 use super::files::{Loaded, choices, load};
+use super::instance::Trouble;
 use super::screen::{self, Reporter, UnderWay};
 use super::write::{OutFile, Policy, State, distinct_stems, write_all};
 use crate::documents::block::{Block, Table};
@@ -22,7 +23,7 @@ use crate::model::chassis::Job;
 use crate::model::plan::{Plan, SupplierBill};
 use crate::model::shop::Shop;
 use crate::sheet::sheet;
-use crate::workflow::{self, Choices, PlanError, PurchaseError};
+use crate::workflow::{self, Choices};
 
 /// First line of every file that we write.
 pub(super) const MADE_BY: &str = concat!("written by capjob ", env!("CARGO_PKG_VERSION"));
@@ -52,7 +53,7 @@ pub(super) fn run(args: &PlanArgs) -> anyhow::Result<Outcome> {
 pub(super) fn planned_in(args: &PlanArgs) -> Result<(Vec<Job>, Shop, Plan), Failure> {
     let loaded = load(&args.jobs, &args.folders, &args.telling)?;
     let choices = choices(args, &loaded.shop)?;
-    solved(loaded, &choices, Reporter::new(&args.telling))
+    solved(loaded, &choices, Reporter::new(&args.telling)).map_err(|trouble| trouble.failure(&args.folders))
 }
 
 /// The plan of one job, for the commands that take no choices.
@@ -62,16 +63,19 @@ pub(super) fn planned_in(args: &PlanArgs) -> Result<(Vec<Job>, Shop, Plan), Fail
 pub(super) fn planned_job(args: &JobArgs) -> Result<(Job, Shop, Plan), Failure> {
     let loaded = load(std::slice::from_ref(&args.job), &args.folders, &args.telling)?;
     let choices = Choices { max_suppliers: loaded.shop.choose.max_suppliers, ..Choices::default() };
-    let (mut jobs, shop, plan) = solved(loaded, &choices, Reporter::new(&args.telling))?;
+    let solved = solved(loaded, &choices, Reporter::new(&args.telling));
+    let (mut jobs, shop, plan) = solved.map_err(|trouble| trouble.failure(&args.folders))?;
     let job = jobs.pop().ok_or_else(|| Failure::internal("internal fault: no job was read"))?;
     Ok((job, shop, plan))
 }
 
-fn solved(loaded: Loaded, choices: &Choices, reporter: Reporter) -> Result<(Vec<Job>, Shop, Plan), Failure> {
+fn solved(loaded: Loaded, choices: &Choices, reporter: Reporter) -> Result<(Vec<Job>, Shop, Plan), Trouble> {
     let Loaded { jobs, shop, catalog } = loaded;
     let started = Instant::now();
     let under_way = UnderWay::tell("looking for the least cost ...", reporter);
-    let mut plan = workflow::plan(&jobs, &shop, choices, |take| catalog.each(&shop.suppliers, |offer| take(&offer)))?;
+    let mut plan = workflow::plan(&jobs, &shop, choices, |take| {
+        catalog.each(&shop.suppliers, |offer| take(&offer)).map_err(Trouble::Read)
+    })?;
     drop(under_way);
     plan.diagnostics = catalog.diagnostics();
     let took = plan.effort;
@@ -84,23 +88,6 @@ fn solved(loaded: Loaded, choices: &Choices, reporter: Reporter) -> Result<(Vec<
         started.elapsed().as_secs_f64()
     ));
     Ok((jobs, shop, plan))
-}
-
-/// A fault of the shop's own files is bad input; a fault of the purchase is ours, and its instance is
-/// printed for the report.
-impl From<PlanError> for Failure {
-    fn from(error: PlanError) -> Self {
-        match &error {
-            PlanError::NoRate { .. }
-            | PlanError::NoSupplier(_)
-            | PlanError::NoReference(_)
-            | PlanError::SeveralReferences(..) => Self::input(format!("error: {error}")),
-            PlanError::Purchase(PurchaseError::Disagreement { instance, .. }) => {
-                Self::internal(format!("internal fault: {error}\nplease report it with this instance:\n{instance}"))
-            }
-            PlanError::Purchase(_) => Self::internal(format!("internal fault: {error}")),
-        }
-    }
 }
 
 /// The plan, or the story of one position where it was asked for.

@@ -23,5 +23,6 @@ pub mod sheet;
 pub mod shopping_list;
 pub mod supply_screen;
 pub mod terms;
+pub mod together;
 pub mod why_screen;
 pub mod words;

@@ -4,7 +4,7 @@ use super::block::{Block, Cell, Column, Entry, Table};
 use super::describe::{article, by_job, counted};
 use super::machine::plan::Digits;
 use super::plan_screen::{bill_line, spare_words};
-use super::shopping_list;
+use super::{shopping_list, together};
 use crate::model::plan::{BuyLine, Plan, ShelfTake, SupplierBill};
 use crate::money::Money;
 
@@ -34,6 +34,8 @@ pub fn blocks(plan: &Plan) -> Vec<Block> {
     if plan.bills.is_empty() && plan.shelf.is_empty() {
         blocks.push(Block::Text("nothing to order".to_owned()));
     }
+    blocks.extend(together::line(plan).map(Block::Line));
+    blocks.extend(together::blocks(plan));
     blocks
 }
 

@@ -5,6 +5,7 @@ use super::cans_screen;
 use super::describe::{article, counted, fitting_at, old_part};
 use super::inspect_screen::{closing, heading, mark, reasons};
 use super::machine::plan::Digits;
+use super::together;
 use crate::model::chassis::Job;
 use crate::model::finding::{Decision, Judgement};
 use crate::model::part::Part;
@@ -23,6 +24,7 @@ pub fn blocks(jobs: &[Job], plan: &Plan) -> Vec<Block> {
     blocks.extend(cans_screen::blocks(&plan.cans, Digits(plan.currency.minor_digits())));
     blocks.extend(unmet(&plan.unmet));
     blocks.extend(buy(plan));
+    blocks.extend(together::blocks(plan));
     for inspection in &plan.inspections {
         blocks.extend(closing(inspection));
     }
@@ -58,6 +60,7 @@ fn answer(plan: &Plan) -> Vec<Block> {
             by_hand(&plan.by_hand.landed),
             by_hand(&plan.by_hand.one_supplier)
         ));
+        lines.extend(together::line(plan));
     }
     if !plan.unmet.is_empty() {
         lines.push(format!(

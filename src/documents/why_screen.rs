@@ -5,7 +5,7 @@ use super::describe::{article, fitting, old_part, years};
 use super::machine::plan::Digits;
 use crate::model::finding::{Judgement, Stress};
 use crate::model::part::Part;
-use crate::model::plan::{Plan, Story, StoryOffer, WishCost};
+use crate::model::plan::{Fitting, Plan, Story, StoryOffer, WishCost};
 use crate::money::Money;
 
 /// Writes the story of one part.
@@ -52,9 +52,10 @@ pub fn blocks(part: &Part, judgement: &Judgement, plan: &Plan, story: &Story) ->
             .collect(),
     );
     list(
-        "WHAT IT WOULD CHANGE (the whole order, solved again)",
+        "WHAT A CHANGE WOULD COST (the whole order, solved again)",
         story.costs.iter().map(|c| change(c, digits, plan)).collect(),
     );
+    list("NEVER WEIGHED AGAINST MONEY", story.firm.clone());
     blocks
 }
 
@@ -79,13 +80,31 @@ fn offer(offer: &StoryOffer, digits: Digits) -> String {
     format!("{price}  {} {}{mark}{cautions}", offer.number, article(&offer.article))
 }
 
-/// `from at most 1 suppliers: 4.71 more`.
+/// `from at most 1 supplier: 4.71 EUR more, with 22 µF 450 V radial (Tarrowby:TB-22) here`.
 fn change(cost: &WishCost, digits: Digits, plan: &Plan) -> String {
+    let instead = cost.instead.as_ref().map(|f| format!("with {} ({}) here", fitting(f), numbers(f)));
+    let amount = |m: Money| format!("{} {}", digits.text(m), plan.currency);
     let said = match cost.difference {
-        None => "not possible".to_owned(),
-        Some(d) if d < Money::ZERO => format!("{} {} less", digits.text(-d), plan.currency),
-        Some(d) if d > Money::ZERO => format!("{} {} more", digits.text(d), plan.currency),
-        Some(_) => "no dearer".to_owned(),
+        None => return format!("{}: not possible", cost.what),
+        Some(d) if d < Money::ZERO => format!("{} less", amount(-d)),
+        Some(d) if d > Money::ZERO => format!("{} more", amount(d)),
+        Some(_) if instead.is_none() && cost.meets.is_empty() => "changes nothing".to_owned(),
+        Some(_) => "costs the same".to_owned(),
     };
-    format!("{}: {said}", cost.what)
+    let meets = (!cost.meets.is_empty()).then(|| format!("meets {}", cost.meets.join(" ")));
+    let doubt = (!cost.proven).then(|| "not proven".to_owned());
+    let parts: Vec<String> = [Some(said), instead, meets, doubt].into_iter().flatten().collect();
+    format!("{}: {}", cost.what, parts.join(", "))
+}
+
+/// Suppliers' numbers of what is fitted, each once.
+fn numbers(fit: &Fitting) -> String {
+    let mut names: Vec<String> = Vec::new();
+    for piece in &fit.parts {
+        let name = format!("{}:{}", piece.supplier.as_deref().unwrap_or("shelf"), piece.number);
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    names.join(", ")
 }

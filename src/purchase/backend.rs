@@ -1,7 +1,9 @@
 //! The one place that chooses a solver, and what is asked of it.
 
 use good_lp::solvers::SolutionStatus;
-use good_lp::{Constraint, Expression, ProblemVariables, Solution, SolverModel, Variable};
+use good_lp::{
+    Constraint, Expression, ProblemVariables, ResolutionError, Solution, SolverModel, Variable, WithTimeLimit,
+};
 
 /// An integer programme to be minimised.
 pub(super) struct Programme {
@@ -59,22 +61,49 @@ impl Solution for Values {
 }
 
 /// Solves with the solver that is built in.
+#[cfg(not(feature = "highs"))]
 pub(super) fn solve(programme: Programme) -> Outcome {
-    use good_lp::WithTimeLimit;
-    #[cfg(not(feature = "highs"))]
-    let mut model = programme.variables.minimise(programme.objective).using(good_lp::solvers::microlp::microlp);
-    #[cfg(feature = "highs")]
-    let mut model = programme
+    let model = programme.variables.minimise(programme.objective).using(good_lp::solvers::microlp::microlp);
+    finish(model, programme.constraints, programme.seconds)
+}
+
+/// Solves with HiGHS.
+///
+/// HiGHS 1.16 called 2 of 900 programmes without a plan that have one, and was right about both without
+/// its presolve; so "no plan" is believed only when it says so both ways.
+#[cfg(feature = "highs")]
+pub(super) fn solve(programme: Programme) -> Outcome {
+    match highs(&programme, "choose") {
+        Outcome::Infeasible => highs(&programme, "off"),
+        outcome => outcome,
+    }
+}
+
+#[cfg(feature = "highs")]
+fn highs(programme: &Programme, presolve: &str) -> Outcome {
+    let model = programme
         .variables
-        .minimise(programme.objective)
+        .clone()
+        .minimise(programme.objective.clone())
         .using(good_lp::solvers::highs::highs)
+        .set_option("presolve", presolve)
         .set_option("threads", 1)
         .set_option("mip_rel_gap", 0.0)
+        // Costs are whole numbers: this is as good as no gap, and leaves room for the last rounding.
         .set_option("mip_abs_gap", 1e-7);
-    if let Some(seconds) = programme.seconds {
+    finish(model, programme.constraints.clone(), programme.seconds)
+}
+
+/// Adds what is left to say and solves.
+fn finish<M>(mut model: M, constraints: Vec<Constraint>, seconds: Option<f64>) -> Outcome
+where
+    M: SolverModel<Error = ResolutionError> + WithTimeLimit,
+    M::Solution: 'static,
+{
+    if let Some(seconds) = seconds {
         model = model.with_time_limit(seconds.max(0.01));
     }
-    for constraint in programme.constraints {
+    for constraint in constraints {
         model.add_constraint(constraint);
     }
     match model.solve() {
@@ -83,7 +112,7 @@ pub(super) fn solve(programme: Programme) -> Outcome {
             let values = Values(Box::new(move |v| solution.value(v)));
             if stopped { Outcome::Stopped(values) } else { Outcome::Optimal(values) }
         }
-        Err(good_lp::ResolutionError::Infeasible) => Outcome::Infeasible,
+        Err(ResolutionError::Infeasible) => Outcome::Infeasible,
         Err(_) => Outcome::Nothing,
     }
 }

@@ -1,6 +1,6 @@
 //! From positions and their candidates to the purchase problem, and the names to come back by.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Choices, PlanError};
 use crate::model::kind::PartKind;
@@ -8,7 +8,7 @@ use crate::model::shop::{Offer, Shop, Supplier};
 use crate::money::Rate;
 use crate::purchase::{self, Arrangement, Demand, Problem};
 use crate::substitute::arrange::Position;
-use crate::substitute::candidates::{Found, Source, SourceKey};
+use crate::substitute::candidates::{Source, SourceKey};
 
 /// The classes of spares, in the order of the problem's rules.
 const FILM: usize = 0;
@@ -16,6 +16,7 @@ const RESISTOR: usize = 1;
 const ELECTROLYTIC: usize = 2;
 
 /// The purchase problem with what its numbers stand for.
+#[derive(Clone)]
 pub(super) struct Order<'a> {
     /// The problem.
     pub(super) problem: Problem,
@@ -31,11 +32,12 @@ pub(super) struct Order<'a> {
 /// A supplier whose currency has no exchange rate.
 pub(super) fn build<'a>(
     positions: &[Position],
-    found: &'a Found<'a>,
+    offered: &'a [Source],
     shop: &Shop,
     choices: &Choices,
 ) -> Result<Order<'a>, PlanError> {
-    let used: Vec<&Source> = found.sources.iter().filter(|s| is_used(positions, &s.key)).collect();
+    let wanted = wanted(positions);
+    let used: Vec<&Source> = offered.iter().filter(|s| wanted.contains(&s.key)).collect();
     let index: BTreeMap<&SourceKey, usize> = used.iter().enumerate().map(|(i, s)| (&s.key, i)).collect();
     let mut suppliers: Vec<&Supplier> = Vec::new();
     let mut sources = Vec::new();
@@ -54,10 +56,10 @@ pub(super) fn build<'a>(
     Ok(Order { problem, sources: used, alternatives })
 }
 
-/// Whether any alternative asks for this source.
-fn is_used(positions: &[Position], key: &SourceKey) -> bool {
+/// Every source that some alternative asks for.
+fn wanted(positions: &[Position]) -> BTreeSet<&SourceKey> {
     let demands = positions.iter().flat_map(|p| &p.alternatives).flat_map(|a| &a.demands);
-    demands.flat_map(|d| &d.any_of).any(|c| c.source == *key)
+    demands.flat_map(|d| &d.any_of).map(|c| &c.source).collect()
 }
 
 /// Days until delivery: the offer's own, else the supplier's; `None` where neither says.

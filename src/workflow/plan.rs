@@ -1,8 +1,10 @@
 //! Judge, state needs, find candidates, buy: the whole of the main job.
 
+use super::market::{Market, Sought, asks_without};
 use super::order::{self, Order};
+use super::wish;
 use super::{Choices, PlanError, inspect};
-use super::{cans, record, shares, why};
+use super::{alone, cans, record, shares, why};
 use crate::model::chassis::{Chassis, Job};
 use crate::model::finding::Decision;
 use crate::model::plan::{Inspection, Plan, Unmet};
@@ -12,8 +14,8 @@ use crate::purchase::{Limits, by_hand, solve};
 use crate::quote::quote;
 use crate::rules::{TotalOf, money_holds};
 use crate::substitute::NeedContext;
-use crate::substitute::arrange::{MissedCans, can_ways, positions};
-use crate::substitute::candidates::{Ask, Found, Search};
+use crate::substitute::arrange::{can_ways, positions};
+use crate::substitute::candidates::{Ask, Found};
 
 /// Plans these jobs as one order. `catalog` hands every offer of the catalog to the function that it
 /// is given, in any order, and says how many lines it set aside; offers are looked at once and not kept
@@ -30,64 +32,65 @@ pub fn plan<E: From<PlanError>>(
     let inspections: Vec<Inspection> = jobs.iter().map(|job| inspect(job, shop)).collect();
     let (asks, mut unmet) = asks(jobs, shop, &inspections);
     let choices = in_time(choices, jobs);
-    let mut search = Search::new(&asks, shop);
-    let mut missed = MissedCans::new(&asks);
-    // What comes too late is looked at apart, to tell what waiting would bring.
-    let mut late = Search::new(&asks, shop);
-    shop.shelf.iter().for_each(|item| search.shelf(item));
-    let set_aside = catalog(&mut |offer| {
-        if order::in_time(offer, shop, choices.within_days) {
-            missed.offer(offer);
-            search.offer(offer);
-        } else {
-            late.offer(offer);
-        }
-    })?;
-    let (found, late) = (search.finish(), late.finish());
-    let positions = positions(&found);
-    let order = order::build(&positions, &found, shop, &choices)?;
+    let told = choices.why.as_deref().map(|r| why::known(&inspections, r)).transpose()?;
+    let index = told.as_deref().and_then(|label| asks.iter().position(|a| a.name == label));
+    let wishes = index.map(|index| wish::binding(&asks, index)).unwrap_or_default();
+    let place = index.map(|index| wish::place(&asks, index)).unwrap_or_default();
+    let without = asks_without(&wishes, &asks);
+    let mut market = Market::new(Sought { asks: &asks, place: &place, without: &without }, shop, &choices);
+    let set_aside = catalog(&mut |offer| market.offer(offer))?;
+    let finds = market.finish();
+    let positions = positions(&finds.in_time);
+    let order = order::build(&positions, &finds.in_time.sources, shop, &choices)?;
     let limits = Limits { seconds: choices.seconds, ..Limits::default() };
     let purchase = solve(&order.problem, &limits).map_err(PlanError::Purchase)?;
-    let met = |p: usize| !purchase.unmet.iter().any(|u| u.position == p);
-    let by_hand = by_hand(&order.problem, met);
-    unmet.extend(record::unmet(&positions, &late, &purchase, (shop, &choices)));
+    unmet.extend(record::unmet(&positions, &finds.late, &purchase, (shop, &choices)));
     unmet.sort_by(|a, b| a.reference.cmp(&b.reference));
     let bought = record::Bought { positions: &positions, order: &order, purchase: &purchase, shop, jobs };
     let needs = asks.iter().map(|a| crate::model::need::Need { reference: a.name.clone(), ..a.need.clone() }).collect();
+    let names: Vec<&str> = jobs.iter().map(|j| j.name.as_str()).collect();
     let mut plan = Plan {
-        currency: shop.currency.clone(),
-        needs,
-        fits: record::fits(&bought),
-        buy: record::buy(&bought),
-        shelf: record::shelf(&bought),
-        cans: cans::side_by_side(&bought, &can_ways(&found, &missed), &found, &choices)?,
-        bills: record::bills(&bought),
-        totals: record::totals(&purchase.totals),
-        unmet,
-        by_hand: record::by_hand(&by_hand),
         set_aside,
-        diagnostics: Vec::new(),
-        assumed: assumed(&found, &order, shop, &choices),
-        stopped: purchase.totals.stopped,
-        job_shares: Vec::new(),
-        story: None,
-        effort: record::effort(&purchase),
-        inspections: record::done(&bought, &inspections),
+        needs,
+        unmet,
+        assumed: assumed(&finds.in_time, &order, shop, &choices),
+        cans: cans::side_by_side(&bought, &can_ways(&finds.in_time, &finds.missed), &finds.in_time, &choices)?,
+        together: alone::of_jobs(&names, &positions, (&order.problem, &purchase), choices.seconds)?,
+        ..recorded(&bought, record::done(&bought, &inspections))
     };
     hold_by_money(&mut plan, jobs, shop, choices.ceiling);
-    if let Some(reference) = &choices.why {
-        let told = why::Told {
-            found: &found,
-            positions: &positions,
-            order: &order,
-            purchase: &purchase,
-            choices: &choices,
-            late: &late,
-            shop,
-        };
-        plan.story = Some(why::story(&plan, reference, &told)?);
+    if let Some(label) = told {
+        let told = why::Told { bought: &bought, finds: &finds, wishes: &wishes, choices: &choices };
+        plan.story = Some(why::story(label, &told)?);
     }
     Ok(plan)
+}
+
+/// The record of what was bought.
+fn recorded(bought: &record::Bought<'_>, inspections: Vec<Inspection>) -> Plan {
+    let record::Bought { order, purchase, shop, .. } = *bought;
+    let met = |p: usize| !purchase.unmet.iter().any(|u| u.position == p);
+    Plan {
+        currency: shop.currency.clone(),
+        needs: Vec::new(),
+        fits: record::fits(bought),
+        buy: record::buy(bought),
+        shelf: record::shelf(bought),
+        cans: Vec::new(),
+        bills: record::bills(bought),
+        totals: record::totals(&purchase.totals),
+        unmet: Vec::new(),
+        by_hand: record::by_hand(&by_hand(&order.problem, met)),
+        set_aside: 0,
+        diagnostics: Vec::new(),
+        assumed: Vec::new(),
+        stopped: purchase.totals.stopped,
+        job_shares: Vec::new(),
+        together: None,
+        story: None,
+        effort: record::effort(purchase),
+        inspections,
+    }
 }
 
 /// Holds jobs that cost more than the owner has authorised or the set is worth: by the quote's total

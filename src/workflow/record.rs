@@ -20,7 +20,7 @@ use crate::units::Hour;
 /// At most so many refused offers are shown for one position.
 const MOST_REFUSED: usize = 5;
 /// No life is printed longer than this, whatever the model gives (makers' calculators stop there).
-const MOST_YEARS: f64 = 15.0;
+pub(super) const MOST_YEARS: f64 = 15.0;
 
 /// Everything that the record is made from.
 #[derive(Clone, Copy)]

@@ -2,14 +2,14 @@
 //!
 //! Costs are found by solving again with one thing changed, never guessed.
 
-use super::order::Order;
-use super::{Choices, PlanError};
-use crate::model::plan::{Plan, Story, StoryOffer, WishCost};
-use crate::model::shop::Shop;
-use crate::money::Money;
-use crate::purchase::{Limits, Problem, Purchase, solve};
-use crate::substitute::arrange::Position;
-use crate::substitute::candidates::{Ask, Found, Source, Target};
+use super::again::nothing;
+use super::market::Finds;
+use super::wish::Wish;
+use super::{Choices, PlanError, around, record};
+use crate::model::need::{Answer, PointKind};
+use crate::model::plan::{Inspection, Story, StoryOffer, WishCost};
+use crate::money::{Money, Rate};
+use crate::substitute::candidates::{Ask, Source, Target};
 use crate::substitute::check;
 
 /// At most so many offers are shown as the best.
@@ -17,43 +17,48 @@ const MOST_BEST: usize = 5;
 
 /// What a story is told from.
 pub(super) struct Told<'a> {
-    pub(super) found: &'a Found<'a>,
-    pub(super) positions: &'a [Position],
-    pub(super) order: &'a Order<'a>,
-    pub(super) purchase: &'a Purchase,
+    /// What was bought.
+    pub(super) bought: &'a record::Bought<'a>,
+    /// What was found.
+    pub(super) finds: &'a Finds<'a>,
+    /// The wishes that bind at the place, in the order of the searches without them.
+    pub(super) wishes: &'a [Wish],
+    /// What was asked for.
     pub(super) choices: &'a Choices,
-    /// What comes after the days promised.
-    pub(super) late: &'a Found<'a>,
-    pub(super) shop: &'a Shop,
 }
 
-/// Tells the story of one reference.
+/// Tells the story of one reference, given as [`known`] gives it.
 ///
 /// # Errors
-/// The reference is in no parts list, or solving again fails.
-pub(super) fn story(plan: &Plan, reference: &str, told: &Told<'_>) -> Result<Story, PlanError> {
-    let label = known(plan, reference)?;
-    let asked = told.found.asks.iter().enumerate().find(|(_, a)| a.name == label);
-    let position = told.positions.iter().position(|p| p.refs.contains(&label));
+/// Solving again fails.
+pub(super) fn story(label: String, told: &Told<'_>) -> Result<Story, PlanError> {
+    let place = told.finds.place.asks.iter().enumerate().find(|(_, a)| a.name == label);
+    let position = told.bought.positions.iter().position(|p| p.refs.contains(&label));
     let mut costs = Vec::new();
     if let Some(position) = position {
-        costs.extend(without_the_choice(position, told)?);
+        costs.extend(around::costs(told, &label, position)?);
+        for (wish, found) in told.wishes.iter().zip(&told.finds.given_up) {
+            costs.push(told.with_candidates(wish.what.clone(), &label, (found, told.choices))?);
+        }
     }
-    costs.extend(fewer_suppliers(told)?);
-    costs.extend(more_suppliers(told)?);
-    costs.extend(asked.and_then(|(index, _)| more_days(index, told)));
+    costs.extend(told.other_days(&label)?);
+    costs.extend(told.other_suppliers(&label)?);
     Ok(Story {
-        reference: label,
-        best: asked.map(|(index, ask)| best(index, ask, told)).unwrap_or_default(),
-        missed: position.and_then(|p| told.positions.get(p)).map(|p| p.nearest.clone()).unwrap_or_default(),
+        best: place.map(|(index, ask)| best(index, ask, told)).unwrap_or_default(),
+        missed: position.and_then(|p| told.bought.positions.get(p)).map(|p| p.nearest.clone()).unwrap_or_default(),
         costs,
+        firm: place.map(|(_, ask)| firm(ask)).unwrap_or_default(),
+        reference: label,
     })
 }
 
 /// The reference as the plan writes it; `JOB/REF` may be shortened where only one job has it.
-fn known(plan: &Plan, reference: &str) -> Result<String, PlanError> {
-    let several = plan.several_jobs();
-    let labels = plan.inspections.iter().flat_map(|i| {
+///
+/// # Errors
+/// No parts list has it, or several have.
+pub(super) fn known(inspections: &[Inspection], reference: &str) -> Result<String, PlanError> {
+    let several = inspections.len() > 1;
+    let labels = inspections.iter().flat_map(|i| {
         i.judgements.iter().map(move |j| {
             let label = if several { format!("{}/{}", i.job, j.reference) } else { j.reference.clone() };
             (label, j.reference.as_str())
@@ -70,92 +75,82 @@ fn known(plan: &Plan, reference: &str) -> Result<String, PlanError> {
     }
 }
 
+/// What safety asks of the new part, which no saving is held against.
+fn firm(ask: &Ask<'_>) -> Vec<String> {
+    let safe = |point: PointKind, rule: &str| match point {
+        PointKind::Voltage => !matches!(rule, "accept" | "accept-refused" | "cathode-rating" | "voltage-unproved"),
+        PointKind::AcVoltage | PointKind::Class | PointKind::Flameproof | PointKind::Touch | PointKind::LimitFirst => {
+            rule != "accept"
+        }
+        _ => false,
+    };
+    let reasons = ask.need.why.iter().filter(|w| safe(w.point, w.rule));
+    reasons.map(|w| format!("{}: {}", w.point.word().replace('_', " "), w.says)).collect()
+}
+
 /// The five that serve alone at the least price of one.
 fn best(index: usize, ask: &Ask<'_>, told: &Told<'_>) -> Vec<StoryOffer> {
     let mut serving: Vec<(&Source, Option<Money>)> =
-        told.found.serving(Target::Single(index)).map(|(s, _)| (s, unit_price(s, told))).collect();
+        told.finds.place.serving(Target::Single(index)).map(|(s, _)| (s, told.unit_price(s))).collect();
     serving.sort_by(|a, b| a.1.is_none().cmp(&b.1.is_none()).then(a.1.cmp(&b.1)).then(a.0.key.cmp(&b.0.key)));
-    let chosen =
-        |s: &Source| told.purchase.buy.iter().any(|l| told.order.sources.get(l.source).is_some_and(|o| o.key == s.key));
     let offer = |(source, each): (&Source, Option<Money>)| StoryOffer {
         number: source.key.to_string(),
         article: source.article.clone(),
         each,
-        in_order: chosen(source),
+        in_order: told.is_bought(source),
         cautions: check(&ask.need, &source.article, &ask.rules)
             .points
             .into_iter()
-            .filter(|p| p.answer != crate::model::need::Answer::Fit)
+            .filter(|p| p.answer != Answer::Fit)
             .map(|p| p.says)
             .collect(),
     };
     serving.into_iter().take(MOST_BEST).map(offer).collect()
 }
 
-/// The price of one piece in the shop's currency; `None` where it comes too late to be in the order.
-fn unit_price(source: &Source, told: &Told<'_>) -> Option<Money> {
-    let index = told.order.sources.iter().position(|s| s.key == source.key)?;
-    told.order.problem.sources.get(index)?.tiers.first().map(|t| t.each)
-}
-
-/// What a changed problem costs, if it still meets as much.
-fn landed(problem: &Problem, told: &Told<'_>) -> Result<Option<Money>, PlanError> {
-    let limits = Limits { seconds: told.choices.seconds, ..Limits::default() };
-    let again = solve(problem, &limits).map_err(PlanError::Purchase)?;
-    Ok((again.unmet.len() <= told.purchase.unmet.len()).then_some(again.totals.landed))
-}
-
-fn cost(what: String, landed: Option<Money>, told: &Told<'_>) -> WishCost {
-    WishCost { what, difference: landed.map(|m| m - told.purchase.totals.landed) }
-}
-
-/// What it would cost not to use the chosen pieces here.
-fn without_the_choice(position: usize, told: &Told<'_>) -> Result<Option<WishCost>, PlanError> {
-    let Some(fit) = told.purchase.fits.iter().find(|f| f.position == position) else { return Ok(None) };
-    let chosen: Vec<usize> = fit.parts.iter().map(|t| t.source).collect();
-    let mut problem = told.order.problem.clone();
-    let Some(here) = problem.positions.get_mut(position) else { return Ok(None) };
-    for arrangement in &mut here.arrangements {
-        for demand in &mut arrangement.demands {
-            demand.any_of.retain(|s| !chosen.contains(s));
-        }
+impl Told<'_> {
+    /// The price of one piece in the shop's currency; `None` where it has no rate.
+    fn unit_price(&self, source: &Source) -> Option<Money> {
+        let shop = self.bought.shop;
+        let rate = match source.key.supplier() {
+            Some(name) => shop.rate(&shop.supplier(name)?.currency)?,
+            None => Rate::ONE,
+        };
+        source.tiers.first().map(|t| t.each.at_rate(rate))
     }
-    here.arrangements.retain(|a| a.demands.iter().all(|d| !d.any_of.is_empty()));
-    let landed = landed(&problem, told)?;
-    Ok(Some(cost("anything else at this place".to_owned(), landed, told)))
-}
 
-/// What one supplier less would cost.
-fn fewer_suppliers(told: &Told<'_>) -> Result<Option<WishCost>, PlanError> {
-    let used = told.purchase.suppliers.len();
-    let Some(fewer) = u32::try_from(used).ok().and_then(|u| u.checked_sub(1)).filter(|f| 0 < *f) else {
-        return Ok(None);
-    };
-    let mut problem = told.order.problem.clone();
-    problem.rules.max_suppliers = Some(fewer);
-    let landed = landed(&problem, told)?;
-    Ok(Some(cost(format!("from at most {fewer} suppliers"), landed, told)))
-}
+    /// Whether the order holds it.
+    fn is_bought(&self, source: &Source) -> bool {
+        let of_line = |l: &crate::purchase::Line| self.bought.order.sources.get(l.source);
+        self.bought.purchase.buy.iter().filter_map(of_line).any(|s| s.key == source.key)
+    }
 
-/// What the limit on suppliers costs, where there is one.
-fn more_suppliers(told: &Told<'_>) -> Result<Option<WishCost>, PlanError> {
-    let Some(most) = told.order.problem.rules.max_suppliers else { return Ok(None) };
-    let mut problem = told.order.problem.clone();
-    problem.rules.max_suppliers = None;
-    let landed = landed(&problem, told)?;
-    Ok(Some(cost(format!("without the limit of {most} suppliers"), landed, told)))
-}
+    /// What waiting longer than the days promised would save: everything in the catalog allowed.
+    fn other_days(&self, label: &str) -> Result<Option<WishCost>, PlanError> {
+        let (Some(days), Some(found)) = (self.choices.within_days, &self.finds.whenever) else { return Ok(None) };
+        let what = format!("delivery later than the {days} days promised");
+        if self.finds.late.sources.is_empty() {
+            return Ok(Some(nothing(format!("{what} (nothing that would do comes later)"))));
+        }
+        self.with_candidates(what, label, (found, self.choices)).map(Some)
+    }
 
-/// What would be cheaper by the piece if more days were allowed; it is told, not solved, for the whole
-/// order would have to be chosen anew.
-fn more_days(index: usize, told: &Told<'_>) -> Option<WishCost> {
-    let days = told.choices.within_days?;
-    let late = told.late.serving(Target::Single(index)).filter_map(|(s, _)| {
-        let price = s.tiers.first()?.each.at_rate(told.shop.rate(&told.shop.supplier(s.key.supplier()?)?.currency)?);
-        Some((price, &s.key))
-    });
-    let in_time = told.found.serving(Target::Single(index)).filter_map(|(s, _)| unit_price(s, told)).min();
-    let (price, key) = late.min()?;
-    let difference = in_time.map(|m| price - m);
-    Some(WishCost { what: format!("the price of one, if {key} could come after the {days} days promised"), difference })
+    /// What one supplier less would cost, and what a limit on suppliers costs.
+    fn other_suppliers(&self, label: &str) -> Result<Vec<WishCost>, PlanError> {
+        let used = self.bought.purchase.suppliers.len();
+        let problem = &self.bought.order.problem;
+        let mut costs = Vec::new();
+        if let Some(fewer) = u32::try_from(used).ok().and_then(|u| u.checked_sub(1)).filter(|f| 0 < *f) {
+            let mut fewest = problem.clone();
+            fewest.rules.max_suppliers = Some(fewer);
+            let many = if fewer == 1 { "supplier" } else { "suppliers" };
+            costs.push(self.with_problem(format!("from at most {fewer} {many}"), label, fewest)?);
+        }
+        if let Some(most) = problem.rules.max_suppliers {
+            let mut free = problem.clone();
+            free.rules.max_suppliers = None;
+            costs.push(self.with_problem(format!("without the limit of {most} suppliers"), label, free)?);
+        }
+        Ok(costs)
+    }
 }

@@ -71,6 +71,7 @@ pub(crate) fn plan(job: &Job, judgements: Vec<Judgement>) -> Plan {
         assumed: Vec::new(),
         stopped: false,
         job_shares: vec![zero],
+        together: None,
         story: None,
         effort: Effort::default(),
     }

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::Common;
-use super::plan::{BillRow, BuyRow, Digits, ShelfRow, TotalsRow};
+use super::plan::{BillRow, BuyRow, Digits, JobRow, ShelfRow, TotalsRow};
 use crate::documents::order_screen::paste_lines;
 use crate::model::plan::Plan;
 
@@ -21,6 +21,8 @@ pub struct OrderDocument {
     pub shelf: Vec<ShelfRow>,
     /// Totals.
     pub totals: TotalsRow,
+    /// What each job costs of the common order.
+    pub jobs: Vec<JobRow>,
 }
 
 /// One supplier's list.
@@ -55,7 +57,8 @@ impl OrderDocument {
                 })
                 .collect(),
             shelf: plan.shelf.iter().map(|s| ShelfRow::new(s, digits)).collect(),
-            totals: TotalsRow::new(&plan.totals, digits),
+            totals: TotalsRow::new(plan, digits),
+            jobs: JobRow::of(plan, digits),
         }
     }
 }

@@ -6,7 +6,7 @@ use super::Common;
 use super::cans::CanRow;
 use super::inspect::Judged;
 use super::needs::{FitRow, NeedRow, UnmetRow};
-use crate::model::plan::{BuyLine, ByHand, Plan, ShelfTake, Story, SupplierBill, Totals};
+use crate::model::plan::{BuyLine, ByHand, Plan, ShelfTake, Story, SupplierBill};
 use crate::money::Money;
 
 /// The whole document of `plan`.
@@ -50,6 +50,17 @@ pub struct PlanDocument {
 pub struct JobRow {
     job: String,
     share: String,
+    #[serde(flatten)]
+    alone: Option<AloneRow>,
+}
+
+/// What one job costs when it is ordered for itself, where there are several.
+#[derive(Debug, Clone, Serialize)]
+pub struct AloneRow {
+    alone: String,
+    alone_bound: String,
+    alone_lacks: Vec<String>,
+    alone_gains: Vec<String>,
 }
 
 /// The story of one position.
@@ -59,6 +70,7 @@ pub struct StoryRow {
     reference: String,
     best: Vec<BestRow>,
     costs: Vec<CostRow>,
+    firm: Vec<String>,
 }
 
 /// An offer that serves.
@@ -75,6 +87,11 @@ pub struct BestRow {
 pub struct CostRow {
     what: String,
     difference: Option<String>,
+    proven: bool,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    instead: Option<FitRow>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    meets: Vec<String>,
 }
 
 /// One line of the order.
@@ -121,6 +138,18 @@ pub struct TotalsRow {
     bound: String,
     gap_percent: f64,
     proven: bool,
+    #[serde(flatten)]
+    together: Option<TogetherRow>,
+}
+
+/// What ordering together saves, where there are several jobs.
+#[derive(Debug, Clone, Serialize)]
+pub struct TogetherRow {
+    alone: String,
+    alone_bound: String,
+    together_saves: String,
+    together_saves_least: String,
+    together_proven: bool,
 }
 
 /// Ordering by hand.
@@ -162,15 +191,10 @@ impl PlanDocument {
             shelf: plan.shelf.iter().map(|s| ShelfRow::new(s, digits)).collect(),
             cans: plan.cans.iter().map(|c| CanRow::new(c, digits)).collect(),
             suppliers: plan.bills.iter().map(|b| BillRow::new(b, digits)).collect(),
-            totals: TotalsRow::new(&plan.totals, digits),
+            totals: TotalsRow::new(plan, digits),
             unmet: plan.unmet.iter().map(UnmetRow::new).collect(),
             by_hand: ByHandRow::new(&plan.by_hand, digits),
-            jobs: plan
-                .inspections
-                .iter()
-                .zip(&plan.job_shares)
-                .map(|(i, share)| JobRow { job: i.job.clone(), share: digits.text(*share) })
-                .collect(),
+            jobs: JobRow::of(plan, digits),
             why: plan.story.as_ref().map(|s| StoryRow::new(s, digits)),
         }
     }
@@ -184,11 +208,41 @@ impl StoryRow {
             in_order: o.in_order,
             cautions: o.cautions.clone(),
         });
-        let costs = story
-            .costs
-            .iter()
-            .map(|c| CostRow { what: c.what.clone(), difference: c.difference.map(|m| digits.text(m)) });
-        Self { reference: story.reference.clone(), best: best.collect(), costs: costs.collect() }
+        let costs = story.costs.iter().map(|c| CostRow {
+            what: c.what.clone(),
+            difference: c.difference.map(|m| digits.text(m)),
+            proven: c.proven,
+            instead: c.instead.as_ref().map(FitRow::new),
+            meets: c.meets.clone(),
+        });
+        Self {
+            reference: story.reference.clone(),
+            best: best.collect(),
+            costs: costs.collect(),
+            firm: story.firm.clone(),
+        }
+    }
+}
+
+impl JobRow {
+    /// One for each job, in the order of the plan's.
+    pub fn of(plan: &Plan, digits: Digits) -> Vec<Self> {
+        let alone = |n: usize| {
+            let of_job = plan.together.as_ref()?.jobs.get(n)?;
+            Some(AloneRow {
+                alone: digits.text(of_job.landed),
+                alone_bound: digits.text(of_job.bound),
+                alone_lacks: of_job.lacks.clone(),
+                alone_gains: of_job.gains.clone(),
+            })
+        };
+        let shares = plan.inspections.iter().zip(&plan.job_shares).enumerate();
+        let row = |(n, (i, share)): (usize, (&crate::model::plan::Inspection, &Money))| Self {
+            job: i.job.clone(),
+            share: digits.text(*share),
+            alone: alone(n),
+        };
+        shares.map(row).collect()
     }
 }
 
@@ -236,8 +290,9 @@ impl BillRow {
 }
 
 impl TotalsRow {
-    /// From the totals.
-    pub fn new(totals: &Totals, digits: Digits) -> Self {
+    /// From the plan.
+    pub fn new(plan: &Plan, digits: Digits) -> Self {
+        let totals = &plan.totals;
         Self {
             goods: digits.text(totals.goods),
             carriage: digits.text(totals.carriage),
@@ -246,6 +301,13 @@ impl TotalsRow {
             bound: digits.text(totals.bound),
             gap_percent: totals.gap_percent,
             proven: totals.proven,
+            together: plan.together.as_ref().map(|t| TogetherRow {
+                alone: digits.text(t.alone),
+                alone_bound: digits.text(t.bound),
+                together_saves: digits.text(t.saves),
+                together_saves_least: digits.text(t.saves_least),
+                together_proven: t.proven(),
+            }),
         }
     }
 }
