@@ -8,7 +8,7 @@ use crate::purchase::{Arrangement, Demand, Problem, Source};
 /// Up to so many suppliers every set of them is looked at.
 const MOST_SUPPLIERS: usize = 6;
 /// So many sets are bought from.
-const BEST_SETS: usize = 3;
+const BEST_SETS: usize = 4;
 
 /// The problem narrowed to the few best sets of suppliers, the best first; none where there are too many
 /// suppliers for every set. The position `open` keeps all that its suppliers offer.
@@ -74,13 +74,17 @@ fn within(problem: &Problem, set: Set, open: usize) -> Option<(Money, Problem)> 
             position.arrangements = vec![best.arrangement];
         }
     }
+    // Where more can be bought to reach free carriage, that is the most that the goods and carriage come to;
+    // a refused order is looked at last, for the shortfall has to be bought.
     let charged = |(terms, goods): (&crate::purchase::Supplier, &Money)| {
-        let free = *goods == Money::ZERO || terms.free_over.is_some_and(|over| over <= *goods);
-        let small = *goods > Money::ZERO && terms.minimum_order.is_some_and(|least| *goods < least);
-        let carriage = if free { Money::ZERO } else { terms.carriage };
-        // A refused order is looked at last: the shortfall has to be bought.
+        if *goods == Money::ZERO {
+            return Money::ZERO;
+        }
+        let carried = *goods + terms.carriage;
+        let delivered = terms.free_over.map_or(carried, |over| carried.min(over.max(*goods)));
+        let small = terms.minimum_order.is_some_and(|least| *goods < least);
         let fee = terms.small_order_fee.or(terms.minimum_order).unwrap_or_default();
-        *goods + carriage + if small { fee } else { Money::ZERO }
+        delivered + if small { fee } else { Money::ZERO }
     };
     let bills: Money = problem.suppliers.iter().zip(&goods).map(charged).sum();
     Some((shelf + bills, narrowed))
