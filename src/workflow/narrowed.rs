@@ -90,7 +90,7 @@ fn within(problem: &Problem, set: Set, open: usize) -> Option<(Money, Problem)> 
     Some((shelf + bills, narrowed))
 }
 
-/// An arrangement with each demand at one source.
+/// An arrangement with each demand at one supplier's source, and what the shelf has of it.
 struct Pinned {
     cost: Money,
     arrangement: Arrangement,
@@ -103,13 +103,18 @@ fn pinned(problem: &Problem, set: Set, arrangement: &Arrangement) -> Option<Pinn
     let mut arrangement = arrangement.clone();
     let mut lines = Vec::new();
     for demand in &mut arrangement.demands {
-        let priced = demand.any_of.iter().filter_map(|s| {
-            let source = problem.sources.get(*s).filter(|source| set.holds(source))?;
+        let in_set = |s: &usize| problem.sources.get(*s).is_some_and(|source| set.holds(source));
+        let on_shelf = |s: &usize| problem.sources.get(*s).is_some_and(|source| source.supplier.is_none());
+        let priced = demand.any_of.iter().filter(|s| in_set(s)).filter_map(|s| {
+            let source = problem.sources.get(*s)?;
             Some((set.turn(source), cost(source, demand)?, *s))
         });
-        let (_, cost, source) = priced.min()?;
-        demand.any_of = vec![source];
+        let (_, cost, source) = priced.clone().min()?;
         lines.push((source, cost));
+        // What lies on the shelf may be wanted at several places, so that one of them has to buy after all.
+        let bought = priced.filter(|(_, _, s)| !on_shelf(s)).min().map(|(_, _, s)| s);
+        let shelf: Vec<usize> = demand.any_of.iter().copied().filter(on_shelf).collect();
+        demand.any_of = shelf.into_iter().chain(bought).collect();
     }
     Some(Pinned { cost: lines.iter().map(|(_, cost)| *cost).sum(), arrangement, lines })
 }
