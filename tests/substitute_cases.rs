@@ -672,3 +672,65 @@ fn plus_to_chassis() {
     let found = arranged(&blind, How::New, &[stress(46.0, 70.0)], &offers, &shop());
     assert!(found[0].alternatives[0].notes.iter().any(|n| n.contains("POLARITY TO BE FOUND")));
 }
+
+/// A fuse with what is marked on it and the current measured in the primary.
+fn fuse(marked: Option<&str>, primary_ma: Option<f64>) -> Job {
+    let mut part = named("FS1", PartKind::Fuse, marked.unwrap_or_default());
+    if marked.is_none() {
+        part.value = None;
+    }
+    part.found.ripple = primary_ma.map(Ampere::from_milli);
+    job("PH-30", vec![part])
+}
+
+// Case 29: 0.62 A in the primary asks for 0.93 to 1.24 A, time-delay, high breaking capacity: T1A HBC.
+#[test]
+fn case_29_the_mains_fuse_from_the_primary_current() {
+    let wanted = need(&fuse(None, Some(620.0)), &Stress::default(), &shop());
+    assert_eq!(wanted.designations, ["T1A HBC"]);
+    let says = |marked| {
+        let wanted = need(&fuse(Some(marked), Some(620.0)), &Stress::default(), &shop());
+        wanted.why.iter().find(|w| w.rule == "fuse-rating").unwrap().says.clone()
+    };
+    assert!(says("T1A 20mm HBC").contains("the marked 1 A is right"));
+    assert!(says("T2A 20mm").contains("the marked 2 A is not"));
+    let seen = |has| verdict(&fuse(None, Some(620.0)), &Stress::default(), &item(PartKind::Fuse, has)).answer;
+    assert_eq!(seen("T1A 20mm HBC"), Answer::Fit);
+    assert_eq!(seen("F1A 20mm HBC"), Answer::Unsuitable);
+    assert_eq!(seen("T1A 20mm"), Answer::Unsuitable);
+}
+
+// An HT fuse for 128 mA: 1.25 × 1.25 × 128 = 200 mA, and the next rating made where none is met exactly.
+#[test]
+fn the_ht_fuse_from_the_load() {
+    let rated = |load_ma| {
+        let mut job = fuse(None, None);
+        job.parts[0].plus = Some(NodeName::new("HT1"));
+        let mut supply = supply("HT1", RectifierKind::Silicon, None);
+        supply.nodes[0].load = Some(Ampere::from_milli(load_ma));
+        job.chassis.supplies.push(supply);
+        need(&job, &Stress::default(), &shop()).designations
+    };
+    assert_eq!(rated(128.0), ["200mA"]);
+    assert_eq!(rated(140.0), ["250mA"]);
+}
+
+// A longer lead of the same sort is cut; a shorter one, or one of other cores, is not the same.
+#[test]
+fn leads_by_length() {
+    let job = job("PH-30", vec![named("LD1", PartKind::Lead, "mains lead 3-core 2 m")]);
+    let seen = |has| verdict(&job, &Stress::default(), &item(PartKind::Lead, has)).answer;
+    assert_eq!(seen("mains lead 3-core 3 m"), Answer::Fit);
+    assert_eq!(seen("mains lead 3-core 1.5 m"), Answer::Unsuitable);
+    assert_eq!(seen("mains lead 2-core 3 m"), Answer::Unsuitable);
+}
+
+// One class Y2 part at a socket on the mains is told that two in series would do.
+#[test]
+fn y2_alone_at_a_socket() {
+    let mut job = job("SM-5", vec![cap("C3", PartKind::Mica, 0.0005, 500.0).at(Place::AerialIsolation)]);
+    job.chassis.supply = SupplyKind::Live;
+    let seen = verdict(&job, &Stress::default(), &classed(0.00047, MainsClass::Y2, 275.0));
+    assert_eq!(seen.answer, Answer::Barred);
+    assert!(seen.fails().any(|p| p.says.contains("two Y2 in series")));
+}

@@ -8,7 +8,7 @@ use crate::purchase::{Arrangement, Demand, Problem, Source};
 /// Up to so many suppliers every set of them is looked at.
 const MOST_SUPPLIERS: usize = 6;
 /// So many sets are bought from.
-const BEST_SETS: usize = 3;
+const BEST_SETS: usize = 4;
 
 /// The problem narrowed to the few best sets of suppliers, the best first; none where there are too many
 /// suppliers for every set. The position `open` keeps all that its suppliers offer.
@@ -74,19 +74,23 @@ fn within(problem: &Problem, set: Set, open: usize) -> Option<(Money, Problem)> 
             position.arrangements = vec![best.arrangement];
         }
     }
+    // Where more can be bought to reach free carriage, that is the most that the goods and carriage come to;
+    // a refused order is looked at last, for the shortfall has to be bought.
     let charged = |(terms, goods): (&crate::purchase::Supplier, &Money)| {
-        let free = *goods == Money::ZERO || terms.free_over.is_some_and(|over| over <= *goods);
-        let small = *goods > Money::ZERO && terms.minimum_order.is_some_and(|least| *goods < least);
-        let carriage = if free { Money::ZERO } else { terms.carriage };
-        // A refused order is looked at last: the shortfall has to be bought.
+        if *goods == Money::ZERO {
+            return Money::ZERO;
+        }
+        let carried = *goods + terms.carriage;
+        let delivered = terms.free_over.map_or(carried, |over| carried.min(over.max(*goods)));
+        let small = terms.minimum_order.is_some_and(|least| *goods < least);
         let fee = terms.small_order_fee.or(terms.minimum_order).unwrap_or_default();
-        *goods + carriage + if small { fee } else { Money::ZERO }
+        delivered + if small { fee } else { Money::ZERO }
     };
     let bills: Money = problem.suppliers.iter().zip(&goods).map(charged).sum();
     Some((shelf + bills, narrowed))
 }
 
-/// An arrangement with each demand at one source.
+/// An arrangement with each demand at one supplier's source, and what the shelf has of it.
 struct Pinned {
     cost: Money,
     arrangement: Arrangement,
@@ -99,13 +103,18 @@ fn pinned(problem: &Problem, set: Set, arrangement: &Arrangement) -> Option<Pinn
     let mut arrangement = arrangement.clone();
     let mut lines = Vec::new();
     for demand in &mut arrangement.demands {
-        let priced = demand.any_of.iter().filter_map(|s| {
-            let source = problem.sources.get(*s).filter(|source| set.holds(source))?;
+        let in_set = |s: &usize| problem.sources.get(*s).is_some_and(|source| set.holds(source));
+        let on_shelf = |s: &usize| problem.sources.get(*s).is_some_and(|source| source.supplier.is_none());
+        let priced = demand.any_of.iter().filter(|s| in_set(s)).filter_map(|s| {
+            let source = problem.sources.get(*s)?;
             Some((set.turn(source), cost(source, demand)?, *s))
         });
-        let (_, cost, source) = priced.min()?;
-        demand.any_of = vec![source];
+        let (_, cost, source) = priced.clone().min()?;
         lines.push((source, cost));
+        // What lies on the shelf may be wanted at several places, so that one of them has to buy after all.
+        let bought = priced.filter(|(_, _, s)| !on_shelf(s)).min().map(|(_, _, s)| s);
+        let shelf: Vec<usize> = demand.any_of.iter().copied().filter(on_shelf).collect();
+        demand.any_of = shelf.into_iter().chain(bought).collect();
     }
     Some(Pinned { cost: lines.iter().map(|(_, cost)| *cost).sum(), arrangement, lines })
 }

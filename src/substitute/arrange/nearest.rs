@@ -45,7 +45,7 @@ pub(super) fn would_help(found: &Found<'_>, index: usize, refused: &[Refused]) -
     }
     if !ask.need.designations.is_empty() {
         // Another designation gives nothing; only the user knows what may stand in.
-        helps.extend(refused.first().map(|r| format!("a line in equivalents.csv, if {} may stand in", r.description)));
+        helps.extend(refused.first().map(|_| "a line in equivalents.csv, if one of these may stand in".to_owned()));
         return helps;
     }
     // The same failing point of several offers is told once, of the nearest.
