@@ -265,7 +265,7 @@ pub struct DecodeArgs {
 #[derive(Debug, Clone, Args)]
 pub struct CompletionsArgs {
     /// bash, zsh, fish, powershell or elvish
-    #[arg(value_name = "SHELL")]
+    #[arg(value_name = "SHELL", hide_possible_values = true)]
     pub shell: clap_complete::Shell,
 }
 
