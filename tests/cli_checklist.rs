@@ -202,6 +202,12 @@ fn point_10_manual_pages_are_clean_and_from_the_same_source() {
             let checked = Command::new("groff").args(["-man", "-ww", "-z"]).arg(file.path()).output().unwrap();
             assert_eq!(String::from_utf8_lossy(&checked.stderr), "", "{name}");
         }
+        if there("mandoc") {
+            let file = tempfile::NamedTempFile::new().unwrap();
+            fs::write(file.path(), &page.out).unwrap();
+            let checked = Command::new("mandoc").args(["-Tlint", "-W", "warning"]).arg(file.path()).output().unwrap();
+            assert_eq!(String::from_utf8_lossy(&checked.stdout), "", "{name}");
+        }
     }
 }
 

@@ -19,7 +19,7 @@ const ENDING: &str = "\nExit: 0 done; 1 something not met; 2 bad input; 3 cannot
     version,
     about = "judges a valve (tube) chassis, finds what will do, buys for least",
     help_template = TOP_TEMPLATE,
-    before_help = "Examples:\n  capjob plan catalog-sample/jobs/corran-radiogram --shop catalog-sample\n  capjob inspect catalog-sample/jobs/hall-amplifier --shop catalog-sample",
+    before_help = "Examples:\n  capjob new my-radio --shop shop\n  capjob plan catalog-sample/jobs/corran-radiogram --shop catalog-sample",
     after_help = "Exit: 0 done; 1 something not met; 2 bad input; 3 cannot read or write\n`capjob help COMMAND` tells more. Manual: docs/; faults: the source's issue list",
     arg_required_else_help = true,
     term_width = 80
@@ -33,7 +33,7 @@ pub struct Cli {
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub enum Command {
-    /// Start a job folder, or a shop folder, with remarks in it
+    /// Start a job folder, a shop folder or both, with remarks in them
     #[command(help_template = COMMAND_TEMPLATE, after_help = ENDING,
         before_help = "Examples:\n  capjob new my-radio --shop shop\n  capjob new another-set\n")]
     New(NewArgs),
@@ -265,7 +265,7 @@ pub struct DecodeArgs {
 #[derive(Debug, Clone, Args)]
 pub struct CompletionsArgs {
     /// bash, zsh, fish, powershell or elvish
-    #[arg(value_name = "SHELL")]
+    #[arg(value_name = "SHELL", hide_possible_values = true)]
     pub shell: clap_complete::Shell,
 }
 

@@ -6,6 +6,9 @@ use super::args::{Cli, CompletionsArgs, ManArgs};
 use super::exit::{Failure, Outcome};
 use super::screen;
 
+/// The day that the pages bear: that of the last change of the help. No clock comes into any output.
+const DATED: &str = "2026-11-25";
+
 /// Prints completions for a shell.
 pub(super) fn completions(args: &CompletionsArgs) -> anyhow::Result<Outcome> {
     let mut out = Vec::new();
@@ -25,8 +28,12 @@ pub(super) fn page(args: &ManArgs) -> anyhow::Result<Outcome> {
         })?,
     };
     let examples = command.get_before_help().map(ToString::to_string).unwrap_or_default();
+    let title =
+        args.command.as_ref().map_or_else(|| "CAPJOB".to_owned(), |name| format!("CAPJOB-{}", name.to_uppercase()));
+    let page =
+        clap_mangen::Man::new(command).title(title).date(DATED).source(concat!("capjob ", env!("CARGO_PKG_VERSION")));
     let mut out = Vec::new();
-    clap_mangen::Man::new(command).render(&mut out)?;
+    page.render(&mut out)?;
     screen::result(&format!("{}{}", String::from_utf8_lossy(&out), section_of(&examples)))?;
     Ok(Outcome::Done)
 }
