@@ -36,15 +36,17 @@ impl std::fmt::Display for Caution {
 /// A caution as it is printed, taken apart into what to mind and its source; `None` where none stands behind it,
 /// as with a doubt about the set's own figures.
 pub fn says_and_source(printed: &str) -> (&str, Option<String>) {
-    if let Some(says) = printed.strip_suffix(" (common practice, no source)") {
-        return (says, Some("common practice, no source".to_owned()));
-    }
     let behind = |id: &SourceId| {
         let source = id.to_string();
         let says = printed.strip_suffix(source.as_str())?.strip_suffix("; ")?;
         Some((says, Some(source)))
     };
-    SourceId::ALL.iter().find_map(behind).unwrap_or((printed, None))
+    let habit = || {
+        let says = printed.strip_suffix(" (common practice, no source)")?;
+        Some((says, Some("common practice, no source".to_owned())))
+    };
+    // A document's own words may end as the remark on habits does, so documents come first.
+    SourceId::ALL.iter().find_map(behind).or_else(habit).unwrap_or((printed, None))
 }
 
 /// From this HT on the caution names it.

@@ -84,7 +84,12 @@ fn piece(block: &Block, headings: &mut usize) -> Piece {
         // A table is named by the heading above it.
         Block::Table(table) => Piece { id: format!("s{headings}"), ..grid(table) },
         Block::Entries(entries) => Piece { entries: entries.iter().map(entry).collect(), ..Piece::of("entries") },
-        Block::Ticks(ticks) => Piece { entries: ticks.iter().map(tick).collect(), ..Piece::of("ticks") },
+        // A list of plain checks stays on one page.
+        Block::Ticks(ticks) => Piece {
+            entries: ticks.iter().map(tick).collect(),
+            aside: if ticks.iter().all(|t| t.beneath.is_empty()) { " plain".to_owned() } else { String::new() },
+            ..Piece::of("ticks")
+        },
         Block::Fields(fields) => Piece { entries: fields.iter().map(field).collect(), ..Piece::of("fields") },
         Block::Drawing(drawing) => Piece {
             drawing: Value::from_safe_string(svg::inline(drawing)),
