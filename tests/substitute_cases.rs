@@ -11,7 +11,7 @@ mod plans;
 mod properties;
 
 use build::*;
-use capjob::model::chassis::{Job, RectifierKind, SupplyKind};
+use capjob::model::chassis::{Circuit, HtSupply, Job, RectifierKind, SupplyKind};
 use capjob::model::finding::{Basis, How, Known, Stress};
 use capjob::model::kind::{MainsClass, PartKind, Place, Style};
 use capjob::model::need::{Answer, Need, PointKind, Verdict};
@@ -671,6 +671,31 @@ fn plus_to_chassis() {
     blind.parts[0].minus = None::<NodeName>;
     let found = arranged(&blind, How::New, &[stress(46.0, 70.0)], &offers, &shop());
     assert!(found[0].alternatives[0].notes.iter().any(|n| n.contains("POLARITY TO BE FOUND")));
+}
+
+// A reservoir's charging current goes back where its rectifier circuit has its return; common practice, no source.
+#[test]
+fn a_reservoir_is_told_where_its_circuit_returns() {
+    let reservoir =
+        |plus, minus| cap("C1", PartKind::Electrolytic, 100.0, 350.0).at(Place::Reservoir).nodes(plus, minus);
+    let told = |circuit, middle: Option<&str>, part| {
+        let mut job = job("QS-62", vec![part]);
+        let supply = build::supply("B1", RectifierKind::Silicon, None);
+        job.chassis.supplies = vec![HtSupply { circuit, middle: middle.map(NodeName::new), ..supply }];
+        let offers = [offer("HV", "E100", "4.00", elec(100.0, 350.0))];
+        let found = arranged(&job, How::New, &[stress(200.0, 240.0)], &offers, &shop());
+        let notes = found[0].alternatives[0].notes.clone();
+        notes.into_iter().find(|n| n.starts_with("reservoir: ")).unwrap_or_default()
+    };
+    let plain = |circuit| told(circuit, None, reservoir("B1", "CH"));
+    assert!(plain(Circuit::CentreTap).contains("centre tap"));
+    assert!(plain(Circuit::Bridge).contains("the bridge"));
+    assert!(plain(Circuit::HalfWave).contains("cold end of the winding"));
+    for ends in [("B1", "MID"), ("MID", "CH")] {
+        let note = told(Circuit::Doubler, Some("MID"), reservoir(ends.0, ends.1));
+        assert!(note.contains("between the two reservoirs"), "{ends:?}: {note}");
+    }
+    assert_eq!(told(Circuit::Bridge, None, reservoir("OTHER", "CH")), "", "no supply of the sheet begins there");
 }
 
 /// A fuse with what is marked on it and the current measured in the primary.

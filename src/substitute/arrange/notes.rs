@@ -1,6 +1,6 @@
 //! Fitting notes: polarity with its nodes, sleeving, heat, and what must be looked up.
 
-use crate::model::chassis::SupplyKind;
+use crate::model::chassis::{Circuit, HtSupply, SupplyKind};
 use crate::model::finding::How;
 use crate::model::kind::{PartKind, Place, Style};
 use crate::model::need::{Point, PointKind};
@@ -35,9 +35,7 @@ pub fn of_place(ask: &Ask<'_>) -> Vec<String> {
         notes.push(RESTUFFED.to_owned());
     }
     if ask.need.place == Some(Place::Reservoir) && ask.context.job.chassis.supply == SupplyKind::Transformer {
-        notes.push(
-            "reservoir: minus to the transformer's centre tap or the bridge, not to any bit of chassis".to_owned(),
-        );
+        notes.extend(return_of(ask).map(|to| format!("reservoir: charging current returns straight to {to}")));
     }
     if let Some(heat) = ask.need.ambient.filter(|h| HOT < *h) {
         notes.push(format!("{heat} there: keep it off its hot neighbour, move it if there is room"));
@@ -52,6 +50,24 @@ pub fn of_place(ask: &Ask<'_>) -> Vec<String> {
         notes.push("highest voltage not proved: measure before relying on the rating".to_owned());
     }
     notes
+}
+
+/// Where the charging pulses of a reservoir go back to: a lead of its own there keeps hum out of the chassis.
+/// `None` where no supply of the sheet begins at either end of the part.
+fn return_of(ask: &Ask<'_>) -> Option<&'static str> {
+    let part = ask.context.part;
+    let ends = [part.plus.as_ref(), part.minus.as_ref()];
+    let supplies = &ask.context.job.chassis.supplies;
+    let feeds = |s: &&HtSupply| {
+        let first = s.nodes.first().map(|n| &n.name);
+        [first, s.middle.as_ref()].into_iter().flatten().any(|n| ends.contains(&Some(n)))
+    };
+    match supplies.iter().find(feeds)?.circuit {
+        Circuit::CentreTap => Some("the transformer's centre tap, not to any bit of chassis"),
+        Circuit::Bridge => Some("the bridge, not to any bit of chassis"),
+        Circuit::Doubler => Some("the winding's end between the two reservoirs"),
+        Circuit::HalfWave | Circuit::DoublerHalfWave => Some("the cold end of the winding, not to any bit of chassis"),
+    }
 }
 
 /// Whether a point is about the place and not about what is offered: that the highest voltage is not
