@@ -4,6 +4,7 @@
 //! every part sees, [`crate::rules`] judge it, `substitute` states needs and finds candidates,
 //! `purchase` buys.
 
+mod ceiling;
 mod check;
 mod complete;
 mod inspect;
@@ -18,6 +19,7 @@ use crate::money::Money;
 use crate::{rules, substitute};
 
 pub use crate::purchase::PurchaseError;
+pub use ceiling::can_wait;
 pub use check::{CheckError, Checked, check};
 pub use complete::complete;
 pub use inspect::inspect;

@@ -210,6 +210,34 @@ pub struct Judgement {
     pub measure_next: Vec<Measure>,
 }
 
+/// Something to mind, and where that is from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Caution {
+    /// What to mind.
+    pub says: String,
+    /// Where it is from; `None` where it is a figure of this job and no rule of the trade.
+    pub source: Option<SourceId>,
+}
+
+/// The caution with the document behind it, or the remark that there is none.
+impl std::fmt::Display for Caution {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self.source {
+            None => f.write_str(&self.says),
+            // The trade's habits have no document to name; every other source is named.
+            Some(SourceId::WorkshopHabit) => write!(f, "{} (common practice, no source)", self.says),
+            Some(source) => write!(f, "{}; {source}", self.says),
+        }
+    }
+}
+
+impl From<String> for Caution {
+    /// A caution of this job alone.
+    fn from(says: String) -> Self {
+        Self { says, source: None }
+    }
+}
+
 words!(
     /// Why a job is on hold before any order.
     HoldReason {

@@ -4,34 +4,13 @@
 
 use super::hold::iron;
 use crate::model::chassis::{Earth, Iron, Job, Polarity, RectifierKind, SupplyKind};
-use crate::model::finding::Judgement;
+use crate::model::finding::{Caution, Judgement};
 use crate::model::kind::{PartKind, Place};
 use crate::model::part::Part;
 use crate::model::supply::SupplyOutcome;
 use crate::physics::discharge::{HazardTable, is_hazardous};
 use crate::sources::SourceId;
 use crate::units::Volt;
-
-/// One caution.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Caution {
-    /// What to mind.
-    pub says: String,
-    /// Where it is from.
-    pub source: SourceId,
-}
-
-/// The caution alone where a document stands behind it; else with the remark that none does.
-impl std::fmt::Display for Caution {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        // The trade's habits have no document to name; every other source is named.
-        if self.source == SourceId::WorkshopHabit {
-            write!(f, "{} (common practice, no source)", self.says)
-        } else {
-            write!(f, "{}; {}", self.says, self.source)
-        }
-    }
-}
 
 /// From this HT on the caution names it.
 const HIGH_HT: Volt = Volt::new(400.0);
@@ -49,7 +28,7 @@ struct Scene<'a> {
 pub fn cautions(job: &Job, judgements: &[Judgement], supplies: &[SupplyOutcome]) -> Vec<Caution> {
     let scene = Scene { job, judgements, supplies };
     let mut lines = Vec::new();
-    let mut add = |says: String, source| lines.push(Caution { says, source });
+    let mut add = |says: String, source| lines.push(Caution { says, source: Some(source) });
     add(
         "work on mains and high voltage is for qualified persons; local codes and licensed practice come first"
             .to_owned(),

@@ -102,7 +102,7 @@ pub fn sheet(job: &Job, plan: &Plan, date: Option<Date>) -> Result<Sheet, SheetE
         mains: job.chassis.mains,
         holds: inspection.holds.clone(),
         cautions: cautions::cautions(job, inspection),
-        plan_cautions: inspection.cautions.clone(),
+        plan_cautions: inspection.cautions.iter().map(ToString::to_string).collect(),
         stored: stored::stored(job, inspection, plan),
         reforming: reforming::reforming(job, inspection),
         bars,

@@ -1,7 +1,7 @@
 //! Judge, state needs, find candidates, buy: the whole of the main job.
 
 use super::order::{self, Order};
-use super::{Choices, PlanError, inspect};
+use super::{Choices, PlanError, ceiling, inspect};
 use super::{record, shares, why};
 use crate::model::chassis::{Chassis, Job};
 use crate::model::finding::Decision;
@@ -11,6 +11,7 @@ use crate::money::Money;
 use crate::purchase::{Limits, by_hand, solve};
 use crate::quote::quote;
 use crate::rules::{TotalOf, money_holds};
+use crate::sources::SourceId;
 use crate::substitute::NeedContext;
 use crate::substitute::arrange::positions;
 use crate::substitute::candidates::{Ask, Found, Search};
@@ -70,14 +71,20 @@ pub fn plan<E: From<PlanError>>(
         story: None,
         effort: record::effort(&purchase),
         inspections: inspections.clone(),
+        can_wait: Vec::new(),
+        under_ceiling: None,
     };
+    let scene = ceiling::Scene { jobs, shop, choices: &choices, positions: &positions, order: &order, late: &late };
+    let within = ceiling::within(&mut plan, &scene)?;
+    let whole = (&positions, &order, &purchase);
+    let (positions, order, purchase) = within.as_ref().map_or(whole, ceiling::Within::parts);
     hold_by_money(&mut plan, jobs, shop, choices.ceiling);
     if let Some(reference) = &choices.why {
         let told = why::Told {
             found: &found,
-            positions: &positions,
-            order: &order,
-            purchase: &purchase,
+            positions,
+            order,
+            purchase,
             choices: &choices,
             late: &late,
             shop,
@@ -101,6 +108,10 @@ fn hold_by_money(plan: &mut Plan, jobs: &[Job], shop: &Shop, ceiling: Option<Mon
         let own = if ceiling.is_some() { plan.totals.landed } else { *share };
         let (total, of) = quoted.as_ref().map_or((own, TotalOf::Landed), |q| (q.sums.total, TotalOf::Quote));
         let chassis = Chassis { ceiling: ceiling.or(job.chassis.ceiling), ..job.chassis.clone() };
+        if ceiling.is_some() {
+            // The caution that no ceiling was authorised no longer holds.
+            inspection.cautions.retain(|c| c.source != Some(SourceId::OwnersChoice));
+        }
         inspection.holds.extend(money_holds(&chassis, total, of, &plan.currency));
     }
     plan.job_shares = shares;

@@ -72,5 +72,7 @@ pub(crate) fn plan(job: &Job, judgements: Vec<Judgement>) -> Plan {
         job_shares: vec![zero],
         story: None,
         effort: Effort::default(),
+        can_wait: Vec::new(),
+        under_ceiling: None,
     }
 }

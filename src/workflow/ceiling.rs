@@ -1,0 +1,321 @@
+//! When money is short: what must be done is done, and of what is only advised that which takes away
+//! most of the expected trouble within the ceiling; the rest waits.
+//!
+//! Only works that are advised by age, policy or prevention are ever left; what fails or is unsafe is
+//! bought whatever it costs, and the job is then held. The trouble is that of [`trouble`](crate::rules::trouble()): it ranks
+//! parts against each other and foretells nothing.
+
+mod items;
+mod search;
+
+use self::items::Advised;
+use self::search::{Priced, Terms};
+use super::order::Order;
+use super::{Choices, PlanError, record};
+use crate::model::chassis::Job;
+use crate::model::finding::{Call, Decision, Finding, Judgement};
+use crate::model::plan::{CanWait, Fitting, Inspection, Plan, UnderCeiling};
+use crate::model::shop::Shop;
+use crate::money::Money;
+use crate::purchase::{Item, Limits, Purchase, by_hand, solve};
+use crate::quote::quote;
+use crate::rules::can_wait_finding;
+use crate::substitute::arrange::Position;
+use crate::substitute::candidates::Found;
+
+/// Pieces of worth that the most troublesome work has: finer differences are not told apart.
+const FINENESS: f64 = 10_000.0;
+
+/// Most orders that are worked out to choose, and as many again to price what waits.
+const MOST_ORDERS: usize = 64;
+/// Positions over all those orders; with more in each, fewer orders are worked out.
+const MOST_POSITIONS: usize = 8_000;
+
+/// What the orders are made from.
+#[derive(Clone, Copy)]
+pub(super) struct Scene<'s, 'a> {
+    pub(super) jobs: &'s [Job],
+    pub(super) shop: &'s Shop,
+    pub(super) choices: &'s Choices,
+    pub(super) positions: &'s [Position],
+    pub(super) order: &'s Order<'a>,
+    /// What comes after the days promised.
+    pub(super) late: &'s Found<'a>,
+}
+
+/// A plan over part of the positions, with what it was made from.
+pub(super) struct Within<'a> {
+    plan: Plan,
+    positions: Vec<Position>,
+    order: Order<'a>,
+    purchase: Purchase,
+}
+
+impl<'a> Within<'a> {
+    /// What the plan was made from.
+    pub(super) fn parts(&self) -> (&Vec<Position>, &Order<'a>, &Purchase) {
+        (&self.positions, &self.order, &self.purchase)
+    }
+}
+
+/// Everything that is only advised, with what its pieces cost in this plan where it has one.
+pub fn can_wait(jobs: &[Job], inspections: &[Inspection], plan: Option<&Plan>) -> Vec<CanWait> {
+    let row = |work: &Advised| {
+        let fits = |f: &&Fitting| f.refs.iter().any(|r| work.refs.contains(r));
+        let money = plan.map(|p| p.fits.iter().filter(fits).map(|f| f.cost).sum());
+        rows(work, money, |_| match (plan, money) {
+            (Some(plan), Some(money)) => {
+                format!("only advised, could wait: its pieces cost {}", text(money, plan))
+            }
+            _ => "only advised, can wait where money or time is short".to_owned(),
+        })
+    };
+    items::advised(jobs, inspections).iter().flat_map(row).collect()
+}
+
+/// Puts in the plan's place the one within the caller's ceiling, where something must wait for it, and
+/// gives what that one was made from. Without a ceiling it tells what could wait.
+///
+/// # Errors
+/// What the purchase room fails with.
+pub(super) fn within<'a>(plan: &mut Plan, scene: &Scene<'_, 'a>) -> Result<Option<Within<'a>>, PlanError> {
+    let Some(ceiling) = scene.choices.ceiling else {
+        plan.can_wait = can_wait(scene.jobs, &plan.inspections, Some(plan));
+        return Ok(None);
+    };
+    let within = chosen(plan, scene, ceiling)?;
+    if let Some(within) = &within {
+        *plan = within.plan.clone();
+    }
+    Ok(within)
+}
+
+/// The plan within the ceiling; `None` where nothing need or can wait.
+fn chosen<'a>(plan: &Plan, scene: &Scene<'_, 'a>, ceiling: Money) -> Result<Option<Within<'a>>, PlanError> {
+    let (full, of_quote) = total(plan, scene);
+    if full <= ceiling {
+        return Ok(None);
+    }
+    let bought = |work: &Advised| plan.fits.iter().any(|f| f.refs.iter().any(|r| work.refs.contains(r)));
+    let works: Vec<Advised> = items::advised(scene.jobs, &plan.inspections).into_iter().filter(bought).collect();
+    if works.is_empty() {
+        return Ok(None);
+    }
+    let bench = Bench { plan, scene, works: &works };
+    let least = bench.order(&vec![false; works.len()])?;
+    let (base, _) = total(&least.plan, scene);
+    let mut under = UnderCeiling {
+        ceiling,
+        least: base,
+        total: base,
+        of_quote,
+        done: 0,
+        waiting: works.len(),
+        proven: true,
+        tried: 2,
+    };
+    if ceiling < base {
+        return Ok(Some(bench.told(least, &vec![false; works.len()], under)?));
+    }
+    let most = (MOST_POSITIONS / scene.positions.len().max(1)).clamp(4, MOST_ORDERS);
+    let items = bench.items(full - base);
+    let terms = Terms { ceiling, base, rising: !of_quote, most };
+    let chosen = search::choose(&items, terms, &mut |taken| bench.priced(taken))?;
+    let best = bench.order(&chosen.taken)?;
+    (under.total, _) = total(&best.plan, scene);
+    under.done = chosen.taken.iter().filter(|t| **t).count();
+    under.waiting = works.len() - under.done;
+    under.proven = chosen.proven && best.plan.totals.proven;
+    under.tried += chosen.tried;
+    Ok(Some(bench.told(best, &chosen.taken, under)?))
+}
+
+/// What a ceiling is compared with: the quote's total where one job's labour can be priced, else the
+/// order, landed; and whether it is the quote's.
+fn total(plan: &Plan, scene: &Scene<'_, '_>) -> (Money, bool) {
+    let quoted = match scene.jobs {
+        [_] if !scene.shop.quote.labour.is_empty() => quote(scene.jobs, plan, &scene.shop.quote, None).ok(),
+        _ => None,
+    };
+    quoted.map_or((plan.totals.landed, false), |q| (q.sums.total, true))
+}
+
+/// An amount with the plan's currency.
+fn text(money: Money, plan: &Plan) -> String {
+    format!("{} {}", money.text(plan.currency.minor_digits()), plan.currency)
+}
+
+/// One row for each reference of a work.
+fn rows(work: &Advised, money: Option<Money>, says: impl Fn(&str) -> String) -> Vec<CanWait> {
+    let with = |r: &String| {
+        let others: Vec<&str> = work.refs.iter().filter(|o| *o != r).map(String::as_str).collect();
+        let with = if others.is_empty() { String::new() } else { format!("; done together with {}", others.join(", ")) };
+        CanWait {
+            reference: r.clone(),
+            together: work.refs.clone(),
+            money,
+            trouble: work.trouble,
+            says: format!("{}{with}", says(r)),
+        }
+    };
+    work.refs.iter().map(with).collect()
+}
+
+/// Works out orders over part of the positions.
+struct Bench<'s, 'p, 'a> {
+    plan: &'p Plan,
+    scene: &'p Scene<'s, 'a>,
+    works: &'p [Advised],
+}
+
+impl<'a> Bench<'_, '_, 'a> {
+    /// The works as the search sees them: worth by trouble, price guessed from the share of the pieces
+    /// in what all of them add.
+    fn items(&self, all: Money) -> Vec<Item> {
+        let pieces = |work: &Advised| -> Money {
+            self.plan.fits.iter().filter(|f| f.refs.iter().any(|r| work.refs.contains(r))).map(|f| f.cost).sum()
+        };
+        // Labour and carriage are shared out evenly, so that a work of free pieces is not taken as free.
+        let goods: i64 = self.works.iter().map(|w| pieces(w).ten_thousandths()).sum();
+        let even = i64::try_from(self.works.len()).unwrap_or(i64::MAX);
+        let least = Money::ZERO.max(all - Money::from_ten_thousandths(goods)).ratio(1, even.max(1));
+        let highest = self.works.iter().map(|w| w.trouble).fold(f64::MIN_POSITIVE, f64::max);
+        let item = |work: &Advised| Item { worth: worth(work.trouble / highest), price: pieces(work) + least };
+        self.works.iter().map(item).collect()
+    }
+
+    /// What the order of a choice comes to.
+    fn priced(&self, taken: &[bool]) -> Result<Priced, PlanError> {
+        let within = self.order(taken)?;
+        let all_bought = within.plan.unmet.len() <= self.plan.unmet.len();
+        let (total, _) = total(&within.plan, self.scene);
+        Ok(Priced { total: all_bought.then_some(total), least: within.plan.totals.proven })
+    }
+
+    /// The plan in which the works not taken wait. Every offer stays in the problem, so that the order
+    /// for fewer works never costs more than one that serves them too.
+    fn order(&self, taken: &[bool]) -> Result<Within<'a>, PlanError> {
+        let waits = |r: &String| self.waits(taken, r);
+        let stays: Vec<usize> = (0..self.scene.positions.len())
+            .filter(|i| self.scene.positions.get(*i).is_some_and(|p| !p.refs.iter().any(waits)))
+            .collect();
+        let positions: Vec<Position> =
+            stays.iter().filter_map(|i| self.scene.positions.get(*i)).cloned().collect();
+        let whole = self.scene.order;
+        let mut problem = whole.problem.clone();
+        problem.positions = stays.iter().filter_map(|i| whole.problem.positions.get(*i)).cloned().collect();
+        let order = Order {
+            problem,
+            sources: whole.sources.clone(),
+            alternatives: stays.iter().filter_map(|i| whole.alternatives.get(*i)).cloned().collect(),
+        };
+        let limits = Limits { seconds: self.scene.choices.seconds, ..Limits::default() };
+        let purchase = solve(&order.problem, &limits).map_err(PlanError::Purchase)?;
+        let plan = self.recorded(&positions, &order, &purchase, taken);
+        Ok(Within { plan, positions, order, purchase })
+    }
+
+    /// Whether a reference is of a work that waits.
+    fn waits(&self, taken: &[bool], reference: &String) -> bool {
+        self.works.iter().zip(taken).any(|(work, taken)| !taken && work.refs.contains(reference))
+    }
+
+    /// The whole plan with this order in the place of its own.
+    fn recorded(&self, positions: &[Position], order: &Order<'a>, purchase: &Purchase, taken: &[bool]) -> Plan {
+        let Scene { jobs, shop, choices, late, .. } = *self.scene;
+        let bought = record::Bought { positions, order, purchase, shop, jobs };
+        let of_positions = |r: &String| self.scene.positions.iter().any(|p| p.refs.contains(r));
+        let mut unmet: Vec<_> = self.plan.unmet.iter().filter(|u| !of_positions(&u.reference)).cloned().collect();
+        unmet.extend(record::unmet(positions, late, purchase, (shop, choices)));
+        unmet.sort_by(|a, b| a.reference.cmp(&b.reference));
+        let mut inspections = self.plan.inspections.clone();
+        for (inspection, judgement) in judgements(&mut inspections) {
+            let label = label(jobs, &inspection, &judgement.reference);
+            if self.waits(taken, &label) {
+                left(judgement, can_wait_finding("can wait"));
+            }
+        }
+        Plan {
+            fits: record::fits(&bought),
+            buy: record::buy(&bought),
+            shelf: record::shelf(&bought),
+            bills: record::bills(&bought),
+            totals: record::totals(&purchase.totals),
+            needs: self.plan.needs.iter().filter(|n| !self.waits(taken, &n.reference)).cloned().collect(),
+            unmet,
+            stopped: purchase.totals.stopped,
+            effort: record::effort(purchase),
+            inspections,
+            ..self.plan.clone()
+        }
+    }
+
+    /// Writes into the chosen plan what can wait, what each work would add, and how it was chosen.
+    fn told(&self, mut within: Within<'a>, taken: &[bool], under: UnderCeiling) -> Result<Within<'a>, PlanError> {
+        let met = |p: usize| !within.purchase.unmet.iter().any(|u| u.position == p);
+        within.plan.by_hand = record::by_hand(&by_hand(&within.order.problem, met));
+        let most = (MOST_POSITIONS / self.scene.positions.len().max(1)).clamp(4, MOST_ORDERS);
+        let mut can_wait = Vec::new();
+        let waiting = self.works.iter().enumerate().filter(|(i, _)| !taken.get(*i).copied().unwrap_or(false));
+        for (count, (at, work)) in waiting.enumerate() {
+            let adds = if count < most { self.adds(taken, at, under.total)? } else { None };
+            let says = self.says(adds, work, &under);
+            for (inspection, judgement) in judgements(&mut within.plan.inspections) {
+                if work.refs.contains(&label(self.scene.jobs, &inspection, &judgement.reference))
+                    && let Some(first) = judgement.findings.first_mut()
+                {
+                    first.says.clone_from(&says);
+                }
+            }
+            can_wait.extend(rows(work, adds, |_| says.clone()));
+        }
+        within.plan.can_wait = can_wait;
+        within.plan.under_ceiling = Some(under);
+        Ok(within)
+    }
+
+    /// What one more work would add to the chosen order.
+    fn adds(&self, taken: &[bool], at: usize, chosen: Money) -> Result<Option<Money>, PlanError> {
+        let more: Vec<bool> = taken.iter().enumerate().map(|(i, t)| *t || i == at).collect();
+        Ok(self.priced(&more)?.total.map(|total| total - chosen))
+    }
+
+    fn says(&self, adds: Option<Money>, work: &Advised, under: &UnderCeiling) -> String {
+        let trouble = crate::units::print::significant(work.trouble, 2);
+        let adds = adds.map_or_else(
+            || "what it would add was not worked out".to_owned(),
+            |money| format!("would add {}", text(money, self.plan)),
+        );
+        format!(
+            "only advised, can wait: {adds} with a ceiling of {}; expected trouble {trouble} (for ranking only)",
+            text(under.ceiling, self.plan)
+        )
+    }
+}
+
+/// Every judgement with the name of its job.
+fn judgements(inspections: &mut [Inspection]) -> impl Iterator<Item = (String, &mut Judgement)> {
+    inspections.iter_mut().flat_map(|i| {
+        let job = i.job.clone();
+        i.judgements.iter_mut().map(move |j| (job.clone(), j))
+    })
+}
+
+/// The reference as the plan writes it.
+fn label(jobs: &[Job], job: &str, reference: &str) -> String {
+    if jobs.len() > 1 { format!("{job}/{reference}") } else { reference.to_owned() }
+}
+
+/// Leaves a part for now: its reason is printed first, what advised it stays.
+fn left(judgement: &mut Judgement, reason: Finding) {
+    judgement.decision = Decision::Keep;
+    judgement.how = None;
+    judgement.findings.insert(0, Finding { call: Call::Keep, ..reason });
+    judgement.measure_next.clear();
+}
+
+/// Trouble as a share of the highest, in whole pieces; at least one.
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a share of one in whole pieces")]
+fn worth(share: f64) -> u32 {
+    (share.clamp(0.0, 1.0) * FINENESS).round().max(1.0) as u32
+}
