@@ -130,7 +130,10 @@ fn cautions_go_by_what_the_job_holds() {
         assert!(has(&lines, words), "{words} in {lines:?}");
     }
     for line in &lines {
-        assert_eq!(line.source == Some(SourceId::WorkshopHabit), line.to_string().ends_with("(common practice, no source)"));
+        assert_eq!(
+            line.source == Some(SourceId::WorkshopHabit),
+            line.to_string().ends_with("(common practice, no source)")
+        );
     }
 }
 

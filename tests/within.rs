@@ -13,7 +13,7 @@ fn allowed(items: &[Item], ceiling: Option<Money>, barred: &[Barred], taken: &[b
     let spent: Money = items.iter().zip(taken).filter(|(_, t)| **t).map(|(i, _)| i.price).sum();
     ceiling.is_none_or(|c| spent <= c)
         && barred.iter().all(|b| match b {
-            Barred::Together(these) => these.iter().any(|i| !taken[*i]),
+            Barred::Together(these) => these.iter().any(|i| taken.get(*i) == Some(&false)),
             Barred::Exactly(choice) => choice != taken,
         })
 }
@@ -42,7 +42,7 @@ proptest! {
         let ceiling = ceiling.map(money);
         let barred: Vec<Barred> = bars.iter().enumerate().map(|(at, bits)| {
             let choice: Vec<bool> = (0..items.len()).map(|i| bits >> i & 1 == 1).collect();
-            let these: Vec<usize> = (0..items.len()).filter(|i| choice[*i]).collect();
+            let these: Vec<usize> = (0..items.len()).filter(|i| choice.get(*i) == Some(&true)).collect();
             if at % 2 == 0 || these.is_empty() { Barred::Exactly(choice) } else { Barred::Together(these) }
         }).collect();
         let due = by_hand(&items, ceiling, &barred);

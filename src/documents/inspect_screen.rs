@@ -32,6 +32,9 @@ const GROUPS: &[(&str, Belongs)] = &[
 /// and its source.
 pub fn blocks(job: &Job, inspection: &Inspection, in_full: bool) -> Vec<Block> {
     let mut blocks = heading(inspection);
+    if !in_full && !inspection.judgements.is_empty() {
+        blocks.push(Block::Line("one reason for each part; all findings with their sources: --verbose".to_owned()));
+    }
     for (title, belongs) in GROUPS {
         let entries: Vec<Entry> = inspection
             .judgements
@@ -45,11 +48,6 @@ pub fn blocks(job: &Job, inspection: &Inspection, in_full: bool) -> Vec<Block> {
         }
     }
     blocks.extend(closing(inspection, in_full));
-    if !in_full && !inspection.judgements.is_empty() {
-        blocks.push(Block::Text(
-            "One reason for each part: --verbose prints every finding with its limit's origin and source.".to_owned(),
-        ));
-    }
     blocks
 }
 

@@ -76,15 +76,16 @@ fn under_ceiling(under: &UnderCeiling, plan: &Plan) -> String {
     if under.ceiling < under.least {
         let least = text(under.least);
         return format!(
-            "ceiling {ceiling}: what must be done alone brings {what} to {least}; it is kept, all {works} advised works wait"
+            "ceiling {ceiling}: what must be done alone brings {what} to {least}; it is kept, and everything advised waits"
         );
     }
     let sure = if under.proven { "proven best choice" } else { "a checked good choice, not proven best" };
     format!(
-        "ceiling {ceiling}: {what} comes to {}; {} of {works} advised works done, {sure} by expected trouble (failure \
+        "ceiling {ceiling}: {what} comes to {}; {} of {} done, {sure} by expected trouble (failure \
          rates, for ranking only)",
         text(under.total),
-        under.done
+        under.done,
+        counted(works, "advised work", "advised works")
     )
 }
 

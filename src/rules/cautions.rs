@@ -106,16 +106,16 @@ fn earth(scene: &Scene<'_>) -> Line {
 }
 
 fn mains_parts(scene: &Scene<'_>) -> Line {
-    let refs: Vec<&str> = scene
-        .job
-        .parts
-        .iter()
-        .filter(|p| p.place.is_some_and(Place::is_mains) || p.kind == PartKind::Suppressor)
-        .map(|p| p.reference.as_str())
-        .collect();
+    let could_be = |j: &Judgement| j.findings.iter().any(|f| f.rule == "mains-unknown");
+    let on_mains = |(p, j): &(&Part, &Judgement)| {
+        p.place.is_some_and(Place::is_mains) || p.kind == PartKind::Suppressor || could_be(j)
+    };
+    let parts = scene.job.parts.iter().zip(scene.judgements);
+    let refs: Vec<&str> = parts.filter(on_mains).map(|(p, _)| p.reference.as_str()).collect();
     (!refs.is_empty()).then(|| {
+        let also = if scene.judgements.iter().any(could_be) { ", or that could be," } else { "" };
         let says = format!(
-            "parts on the mains ({}): class X or Y only, never plain film, whatever its rating",
+            "parts on the mains{also} ({}): class X or Y only, never plain film, whatever its rating",
             refs.join(", ")
         );
         (says, SourceId::MainsClasses)

@@ -46,9 +46,7 @@ impl Rule for MainsPaper {
 /// What becomes of a mains capacitor that may not stay, and the words for it.
 pub(crate) fn renewal(subject: &Subject<'_>) -> (Call, &'static str) {
     match subject.part.place {
-        Some(Place::LineToChassis) if earthed(subject.job) => {
-            (Call::Omit, "leave it out, the chassis is earthed")
-        }
+        Some(Place::LineToChassis) if earthed(subject.job) => (Call::Omit, "leave it out, the chassis is earthed"),
         Some(Place::LineToLine) => (Call::Replace, "fit class X2 or better"),
         Some(Place::AerialIsolation) => (Call::Replace, "fit class Y1, or two Y2 in series"),
         _ => (Call::Replace, "fit class Y2 or better, up to 4.7 nF"),

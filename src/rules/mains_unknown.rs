@@ -40,7 +40,7 @@ impl Rule for MainsUnknown {
         find(&META, SourceId::MainsSuspected, Call::FindOut, says)
             .safety()
             .urgent()
-            .measure(MeasureStage::Look, "trace both ends: is one of them on the mains?")
+            .measure(MeasureStage::Look, "trace both ends, to see whether one is on the mains")
             .add_to(findings);
     }
 }

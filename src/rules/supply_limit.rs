@@ -80,9 +80,8 @@ fn is_rectifier(subject: &Subject<'_>, supply: &SupplyFigures) -> bool {
 fn tell(supply: &SupplyFigures, warning: &SupplyWarning, first: bool, findings: &mut Vec<Finding>) {
     let near = if warning.near { ", close to it" } else { "" };
     let says = format!("{}: {}{near}", supply.name, warning.says);
-    let draft = |call, source| {
-        find(&META, source, call, says.clone()).against(warning.value, warning.limit, warning.unit)
-    };
+    let draft =
+        |call, source| find(&META, source, call, says.clone()).against(warning.value, warning.limit, warning.unit);
     if warning.id != "first-capacitor" {
         draft(Call::Note, SourceId::RectifierSheet).add_to(findings);
     } else if !first {

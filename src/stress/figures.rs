@@ -58,10 +58,7 @@ fn assemble(job: &Job, supply: &HtSupply, shop: &Shop, solved: Solved<'_>) -> Su
             physics::Conduction::Continuous => Conducting::Continuous,
             _ => Conducting::Pulsed,
         },
-        rectifier: RectifierFigures {
-            max_first: super::limits::max_first(supply, shop),
-            ..rectifier(&loaded, &cold)
-        },
+        rectifier: RectifierFigures { max_first: super::limits::max_first(supply, shop), ..rectifier(&loaded, &cold) },
         nodes,
         reservoir_wave: wave(&loaded),
         assumed: built.assumed.clone(),

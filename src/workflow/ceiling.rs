@@ -8,6 +8,9 @@
 mod items;
 mod search;
 
+use std::cell::RefCell;
+use std::collections::BTreeMap;
+
 use self::items::Advised;
 use self::search::{Priced, Terms};
 use super::order::Order;
@@ -26,10 +29,10 @@ use crate::substitute::candidates::Found;
 /// Pieces of worth that the most troublesome work has: finer differences are not told apart.
 const FINENESS: f64 = 10_000.0;
 
-/// Most orders that are worked out to choose, and as many again to price what waits.
-const MOST_ORDERS: usize = 64;
-/// Positions over all those orders; with more in each, fewer orders are worked out.
-const MOST_POSITIONS: usize = 8_000;
+/// Most and fewest orders that are worked out to choose, and at most half as many again to price what waits.
+const ORDERS: (u64, u64) = (3, 64);
+/// Integer programmes over all those orders: where the whole order took many, fewer orders are worked out.
+const PROGRAMMES: u64 = 4_000;
 
 /// What the orders are made from.
 #[derive(Clone, Copy)]
@@ -96,12 +99,13 @@ fn chosen<'a>(plan: &Plan, scene: &Scene<'_, 'a>, ceiling: Money) -> Result<Opti
     if full <= ceiling {
         return Ok(None);
     }
-    let bought = |work: &Advised| plan.fits.iter().any(|f| f.refs.iter().any(|r| work.refs.contains(r)));
+    let fitted = |r: &String| plan.fits.iter().any(|f| f.refs.contains(r));
+    let bought = |work: &Advised| work.refs.iter().all(fitted);
     let works: Vec<Advised> = items::advised(scene.jobs, &plan.inspections).into_iter().filter(bought).collect();
     if works.is_empty() {
         return Ok(None);
     }
-    let bench = Bench { plan, scene, works: &works };
+    let bench = Bench { plan, scene, works: &works, ceiling, known: RefCell::default(), best: RefCell::default() };
     let least = bench.order(&vec![false; works.len()])?;
     let (base, _) = total(&least.plan, scene);
     let mut under = UnderCeiling {
@@ -115,19 +119,22 @@ fn chosen<'a>(plan: &Plan, scene: &Scene<'_, 'a>, ceiling: Money) -> Result<Opti
         tried: 2,
     };
     if ceiling < base {
-        return Ok(Some(bench.told(least, &vec![false; works.len()], under)?));
+        return Ok(Some(bench.told(least, &bench.items(full - base), under)?));
     }
-    let most = (MOST_POSITIONS / scene.positions.len().max(1)).clamp(4, MOST_ORDERS);
     let items = bench.items(full - base);
-    let terms = Terms { ceiling, base, rising: !of_quote, most };
+    let terms = Terms { ceiling, base, rising: !of_quote, most: bench.most_orders() };
     let chosen = search::choose(&items, terms, &mut |taken| bench.priced(taken))?;
-    let best = bench.order(&chosen.taken)?;
+    let kept = bench.best.take().filter(|(taken, _)| *taken == chosen.taken);
+    let best = match kept {
+        Some((_, best)) => best,
+        None => bench.order(&chosen.taken)?,
+    };
     (under.total, _) = total(&best.plan, scene);
     under.done = chosen.taken.iter().filter(|t| **t).count();
     under.waiting = works.len() - under.done;
     under.proven = chosen.proven && best.plan.totals.proven;
     under.tried += chosen.tried;
-    Ok(Some(bench.told(best, &chosen.taken, under)?))
+    Ok(Some(bench.told(best, &items, under)?))
 }
 
 /// What a ceiling is compared with: the quote's total where one job's labour can be priced, else the
@@ -149,7 +156,8 @@ fn text(money: Money, plan: &Plan) -> String {
 fn rows(work: &Advised, money: Option<Money>, says: impl Fn(&str) -> String) -> Vec<CanWait> {
     let with = |r: &String| {
         let others: Vec<&str> = work.refs.iter().filter(|o| *o != r).map(String::as_str).collect();
-        let with = if others.is_empty() { String::new() } else { format!("; done together with {}", others.join(", ")) };
+        let with =
+            if others.is_empty() { String::new() } else { format!("; done together with {}", others.join(", ")) };
         CanWait {
             reference: r.clone(),
             together: work.refs.clone(),
@@ -166,6 +174,11 @@ struct Bench<'s, 'p, 'a> {
     plan: &'p Plan,
     scene: &'p Scene<'s, 'a>,
     works: &'p [Advised],
+    ceiling: Money,
+    /// What was worked out already.
+    known: RefCell<BTreeMap<Vec<bool>, Priced>>,
+    /// The last order within the ceiling that beat all before it.
+    best: RefCell<Option<(Vec<bool>, Within<'a>)>>,
 }
 
 impl<'a> Bench<'_, '_, 'a> {
@@ -184,12 +197,35 @@ impl<'a> Bench<'_, '_, 'a> {
         self.works.iter().map(item).collect()
     }
 
+    /// How many orders may be worked out, by what the whole one took.
+    fn most_orders(&self) -> usize {
+        let most = (PROGRAMMES / (self.plan.effort.programmes + 1)).clamp(ORDERS.0, ORDERS.1);
+        usize::try_from(most).unwrap_or(usize::MAX)
+    }
+
+    /// The trouble that a choice takes away.
+    fn taken_away(&self, taken: &[bool]) -> f64 {
+        self.works.iter().zip(taken).filter(|(_, t)| **t).map(|(w, _)| w.trouble).sum()
+    }
+
     /// What the order of a choice comes to.
     fn priced(&self, taken: &[bool]) -> Result<Priced, PlanError> {
+        if let Some(known) = self.known.borrow().get(taken) {
+            return Ok(*known);
+        }
         let within = self.order(taken)?;
-        let all_bought = within.plan.unmet.len() <= self.plan.unmet.len();
+        let fitted = |r: &String| within.plan.fits.iter().any(|f| f.refs.contains(r));
+        let mut taken_works = self.works.iter().zip(taken).filter(|(_, t)| **t).map(|(w, _)| w);
+        let all_bought =
+            within.plan.unmet.len() <= self.plan.unmet.len() && taken_works.all(|w| w.refs.iter().all(fitted));
         let (total, _) = total(&within.plan, self.scene);
-        Ok(Priced { total: all_bought.then_some(total), least: within.plan.totals.proven })
+        let priced = Priced { total: all_bought.then_some(total), least: within.plan.totals.proven };
+        self.known.borrow_mut().insert(taken.to_vec(), priced);
+        let better = |best: &(Vec<bool>, Within<'a>)| self.taken_away(&best.0) < self.taken_away(taken);
+        if all_bought && total <= self.ceiling && self.best.borrow().as_ref().is_none_or(better) {
+            self.best.replace(Some((taken.to_vec(), within)));
+        }
+        Ok(priced)
     }
 
     /// The plan in which the works not taken wait. Every offer stays in the problem, so that the order
@@ -199,8 +235,7 @@ impl<'a> Bench<'_, '_, 'a> {
         let stays: Vec<usize> = (0..self.scene.positions.len())
             .filter(|i| self.scene.positions.get(*i).is_some_and(|p| !p.refs.iter().any(waits)))
             .collect();
-        let positions: Vec<Position> =
-            stays.iter().filter_map(|i| self.scene.positions.get(*i)).cloned().collect();
+        let positions: Vec<Position> = stays.iter().filter_map(|i| self.scene.positions.get(*i)).cloned().collect();
         let whole = self.scene.order;
         let mut problem = whole.problem.clone();
         problem.positions = stays.iter().filter_map(|i| whole.problem.positions.get(*i)).cloned().collect();
@@ -251,43 +286,49 @@ impl<'a> Bench<'_, '_, 'a> {
     }
 
     /// Writes into the chosen plan what can wait, what each work would add, and how it was chosen.
-    fn told(&self, mut within: Within<'a>, taken: &[bool], under: UnderCeiling) -> Result<Within<'a>, PlanError> {
+    fn told(&self, mut within: Within<'a>, items: &[Item], under: UnderCeiling) -> Result<Within<'a>, PlanError> {
         let met = |p: usize| !within.purchase.unmet.iter().any(|u| u.position == p);
         within.plan.by_hand = record::by_hand(&by_hand(&within.order.problem, met));
-        let most = (MOST_POSITIONS / self.scene.positions.len().max(1)).clamp(4, MOST_ORDERS);
+        let bought = |work: &Advised| within.plan.fits.iter().any(|f| f.refs.iter().any(|r| work.refs.contains(r)));
+        let taken: Vec<bool> = self.works.iter().map(bought).collect();
+        let mut exact = self.most_orders() / 2;
         let mut can_wait = Vec::new();
-        let waiting = self.works.iter().enumerate().filter(|(i, _)| !taken.get(*i).copied().unwrap_or(false));
-        for (count, (at, work)) in waiting.enumerate() {
-            let adds = if count < most { self.adds(taken, at, under.total)? } else { None };
-            let says = self.says(adds, work, &under);
-            for (inspection, judgement) in judgements(&mut within.plan.inspections) {
-                if work.refs.contains(&label(self.scene.jobs, &inspection, &judgement.reference))
+        for (at, (work, item)) in self.works.iter().zip(items).enumerate() {
+            if taken.get(at).copied().unwrap_or(true) {
+                continue;
+            }
+            let adds = if exact > 0 { self.adds(&taken, at, under.total)? } else { None };
+            exact = exact.saturating_sub(1);
+            let says = self.says(adds.ok_or(item.price), work, &under);
+            for (job, judgement) in judgements(&mut within.plan.inspections) {
+                if work.refs.contains(&label(self.scene.jobs, &job, &judgement.reference))
                     && let Some(first) = judgement.findings.first_mut()
                 {
                     first.says.clone_from(&says);
                 }
             }
-            can_wait.extend(rows(work, adds, |_| says.clone()));
+            can_wait.extend(rows(work, Some(adds.unwrap_or(item.price)), |_| says.clone()));
         }
         within.plan.can_wait = can_wait;
         within.plan.under_ceiling = Some(under);
         Ok(within)
     }
 
-    /// What one more work would add to the chosen order.
+    /// What one more work would add to the chosen order; `None` where it cannot be bought besides.
     fn adds(&self, taken: &[bool], at: usize, chosen: Money) -> Result<Option<Money>, PlanError> {
         let more: Vec<bool> = taken.iter().enumerate().map(|(i, t)| *t || i == at).collect();
         Ok(self.priced(&more)?.total.map(|total| total - chosen))
     }
 
-    fn says(&self, adds: Option<Money>, work: &Advised, under: &UnderCeiling) -> String {
+    /// What a work that waits would add (or about that, where it was not worked out), and why it waits.
+    fn says(&self, adds: Result<Money, Money>, work: &Advised, under: &UnderCeiling) -> String {
         let trouble = crate::units::print::significant(work.trouble, 2);
-        let adds = adds.map_or_else(
-            || "what it would add was not worked out".to_owned(),
-            |money| format!("would add {}", text(money, self.plan)),
-        );
+        let adds = match adds {
+            Ok(money) => text(money, self.plan),
+            Err(about) => format!("about {}", text(about, self.plan)),
+        };
         format!(
-            "only advised, can wait: {adds} with a ceiling of {}; expected trouble {trouble} (for ranking only)",
+            "advised, can wait: would add {adds} under a ceiling of {}; expected trouble {trouble} (for ranking only)",
             text(under.ceiling, self.plan)
         )
     }

@@ -80,15 +80,7 @@ pub fn plan<E: From<PlanError>>(
     let (positions, order, purchase) = within.as_ref().map_or(whole, ceiling::Within::parts);
     hold_by_money(&mut plan, jobs, shop, choices.ceiling);
     if let Some(reference) = &choices.why {
-        let told = why::Told {
-            found: &found,
-            positions,
-            order,
-            purchase,
-            choices: &choices,
-            late: &late,
-            shop,
-        };
+        let told = why::Told { found: &found, positions, order, purchase, choices: &choices, late: &late, shop };
         plan.story = Some(why::story(&plan, reference, &told)?);
     }
     Ok(plan)

@@ -103,12 +103,8 @@ fn outcome(row: &Row, job: &Job) -> Option<SupplyOutcome> {
     let held = job.parts.iter().filter(|p| p.kind.is_capacitor() && p.touches(&first));
     let (volt, ampere) = (Volt::new(300.0), Ampere::from_milli(50.0));
     let ripple = RippleStress { total: ampere, at_f: ampere, at_2f: ampere, rest: ampere, f: Hertz::new(50.0) };
-    let capacitor = |p: &Part| CapacitorFigures {
-        reference: p.reference.clone(),
-        ripple,
-        esr_assumed: true,
-        esr: Ohm::new(1.0),
-    };
+    let capacitor =
+        |p: &Part| CapacitorFigures { reference: p.reference.clone(), ripple, esr_assumed: true, esr: Ohm::new(1.0) };
     let node = NodeFigures {
         name: first.clone(),
         volts: volt,

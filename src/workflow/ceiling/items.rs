@@ -61,8 +61,7 @@ fn due<'a>(jobs: &'a [Job], inspections: &'a [Inspection]) -> Vec<Due<'a>> {
         for (part, judgement) in job.parts.iter().zip(&inspection.judgements) {
             if judgement.decision == Decision::Replace {
                 let several = jobs.len() > 1;
-                let label =
-                    if several { format!("{}/{}", job.name, part.reference) } else { part.reference.clone() };
+                let label = if several { format!("{}/{}", job.name, part.reference) } else { part.reference.clone() };
                 due.push(Due { job, part, judgement, label });
             }
         }
