@@ -28,6 +28,7 @@ mod table;
 mod ties;
 mod topup;
 mod verify;
+mod within;
 
 pub use by_hand::{ByHand, by_hand};
 pub use fault::{Fault, PurchaseError};
@@ -35,3 +36,4 @@ pub use outcome::{Bill, Fit, Limits, Line, Method, Purchase, SpareWhy, Statistic
 pub use problem::{Arrangement, Demand, MOST_PIECES, Position, Problem, Rules, Source, Supplier, Tier};
 pub use solve::solve;
 pub use verify::verify;
+pub use within::{Barred, Item, Within, within, worth};

@@ -8,6 +8,7 @@ mod again;
 mod alone;
 mod around;
 mod cans;
+mod ceiling;
 mod check;
 mod complete;
 mod inspect;
@@ -25,6 +26,7 @@ use crate::money::Money;
 use crate::{rules, substitute};
 
 pub use crate::purchase::PurchaseError;
+pub use ceiling::can_wait;
 pub use check::{CheckError, Checked, check};
 pub use complete::complete;
 pub use inspect::inspect;

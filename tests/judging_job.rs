@@ -5,10 +5,10 @@
 mod judging;
 
 use capjob::model::chassis::{Iron, Job};
-use capjob::model::finding::{Decision, HoldReason, Judgement, MeasureStage, Stress};
+use capjob::model::finding::{Caution, Decision, HoldReason, Judgement, MeasureStage, Stress};
 use capjob::model::supply::SupplyUnproved;
 use capjob::money::{Currency, Money};
-use capjob::rules::{Caution, TotalOf, cautions, holds, judge, money_holds, reform_plans, trouble, what_to_measure};
+use capjob::rules::{TotalOf, cautions, holds, judge, money_holds, reform_plans, trouble, what_to_measure};
 use capjob::sources::SourceId;
 use capjob::units::{Ampere, Celsius, Ohm, Volt};
 use judging::{data, jobs, judged, set, table};
@@ -130,7 +130,10 @@ fn cautions_go_by_what_the_job_holds() {
         assert!(has(&lines, words), "{words} in {lines:?}");
     }
     for line in &lines {
-        assert_eq!(line.source == SourceId::WorkshopHabit, line.to_string().ends_with("(common practice, no source)"));
+        assert_eq!(
+            line.source == Some(SourceId::WorkshopHabit),
+            line.to_string().ends_with("(common practice, no source)")
+        );
     }
 }
 

@@ -604,7 +604,7 @@ fn hostile() -> Papers {
     for inspection in &mut plan.inspections {
         inspection.chassis = evil();
         inspection.assumed.push(evil());
-        inspection.cautions.push(evil());
+        inspection.cautions.push(evil().into());
         inspection.judgements.iter_mut().for_each(|j| j.assumed.push(evil()));
     }
     for line in &mut plan.buy {

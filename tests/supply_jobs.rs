@@ -226,7 +226,7 @@ fn small_set(node: &str, winding: &str) -> Inspection {
 // 250 V rms has its crest at 354 V: 200 V at a light load is far off, 345 V is not.
 #[test]
 fn a_node_measured_far_off_is_said_and_not_averaged() {
-    let doubted = |i: &Inspection| i.cautions.iter().any(|c| c.contains("load or source data doubtful"));
+    let doubted = |i: &Inspection| i.cautions.iter().any(|c| c.says.contains("load or source data doubtful"));
     let far = small_set("load_ma = 1\nmeasured_v = 200\n", "winding_v = 250\n");
     assert!(doubted(&far), "{:?}", far.cautions);
     let computed = far.supplies[0].as_ref().expect("figures").nodes[0].volts.get();
@@ -238,6 +238,6 @@ fn a_node_measured_far_off_is_said_and_not_averaged() {
 fn a_supply_without_its_winding_is_unproved_and_says_so() {
     let unproved = small_set("load_ma = 1\n", "");
     assert!(unproved.supplies[0].as_ref().is_err_and(|u| u.says.contains("winding voltage") && !u.fault));
-    assert!(unproved.cautions.iter().any(|c| c.contains("not computed")), "{:?}", unproved.cautions);
+    assert!(unproved.cautions.iter().any(|c| c.says.contains("not computed")), "{:?}", unproved.cautions);
     assert!(!unproved.judgements[0].stress.highest_proved);
 }

@@ -219,7 +219,8 @@ pub struct PlanArgs {
     /// Take only what is delivered within so many days
     #[arg(long, value_name = "N")]
     pub within_days: Option<u32>,
-    /// What the owner has authorised; wins over the sheet's ceiling, and above it the job is held
+    /// What may be spent, over the sheet's ceiling: what is only advised waits where it does not reach;
+    /// above it the job is held
     #[arg(long, value_name = "MONEY")]
     pub ceiling: Option<String>,
     /// Stop the search after so many seconds; the bound reached is printed

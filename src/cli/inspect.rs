@@ -15,12 +15,12 @@ pub(super) fn run(args: &JobArgs) -> anyhow::Result<Outcome> {
     let Loaded { jobs, shop, .. } = load(std::slice::from_ref(&args.job), &args.folders, &args.telling)?;
     let inspections: Vec<_> = jobs.iter().map(|j| workflow::inspect(j, &shop)).collect();
     let result = if args.telling.json {
-        json::write(&InspectDocument::new(&inspections))?
+        json::write(&InspectDocument::new(&inspections, &workflow::can_wait(&jobs, &inspections, None)))?
     } else {
         let blocks: Vec<_> = jobs
             .iter()
             .zip(&inspections)
-            .flat_map(|(job, inspection)| inspect_screen::blocks(job, inspection))
+            .flat_map(|(job, inspection)| inspect_screen::blocks(job, inspection, 0 < args.telling.verbose))
             .collect();
         text::write(&Words::new(&shop, &jobs).of(blocks), screen::setting(&args.telling))
     };

@@ -3,12 +3,18 @@
 use super::block::{Block, Entry};
 use super::describe::{counted, old_part};
 use crate::model::chassis::Job;
-use crate::model::finding::{Call, Decision, How, Judgement};
+use crate::model::finding::{Call, Caution, Decision, Finding, How, Judgement, NextReading};
 use crate::model::part::Part;
 use crate::model::plan::Inspection;
 
 /// Whether a judgement belongs to a group.
 type Belongs = fn(&Judgement) -> bool;
+
+/// The rule of a part that is left because the money does not reach.
+const CAN_WAIT: &str = "can-wait";
+
+/// Rules whose finding sets another one aside.
+const OVERRIDES: &[&str] = &["wish", "policy", "owner-wish", CAN_WAIT];
 
 /// The groups of the screen, in order.
 const GROUPS: &[(&str, Belongs)] = &[
@@ -22,22 +28,26 @@ const GROUPS: &[(&str, Belongs)] = &[
     ("KEEP", |j| j.decision == Decision::Keep),
 ];
 
-/// Writes one inspection.
-pub fn blocks(job: &Job, inspection: &Inspection) -> Vec<Block> {
+/// Writes one inspection: each part with the one reason that decided, or, `in_full`, with every finding
+/// and its source.
+pub fn blocks(job: &Job, inspection: &Inspection, in_full: bool) -> Vec<Block> {
     let mut blocks = heading(inspection);
+    if !in_full && !inspection.judgements.is_empty() {
+        blocks.push(Block::Line("one reason for each part; all findings with their sources: --verbose".to_owned()));
+    }
     for (title, belongs) in GROUPS {
         let entries: Vec<Entry> = inspection
             .judgements
             .iter()
             .filter(|j| belongs(j))
-            .filter_map(|j| job.part(&j.reference).map(|p| entry(p, j)))
+            .filter_map(|j| job.part(&j.reference).map(|p| entry(p, j, in_full)))
             .collect();
         if !entries.is_empty() {
             blocks.push(Block::Heading((*title).to_owned()));
             blocks.push(Block::Entries(entries));
         }
     }
-    blocks.extend(closing(inspection));
+    blocks.extend(closing(inspection, in_full));
     blocks
 }
 
@@ -61,7 +71,7 @@ pub(super) fn heading(inspection: &Inspection) -> Vec<Block> {
     blocks
 }
 
-/// `replace 17   test further 3   keep 26`.
+/// `replace 17   test further 3   keep 26`; what waits for money is counted apart from what is kept.
 pub(super) fn counts(inspection: &Inspection) -> String {
     let words = [
         (Decision::Replace, "replace"),
@@ -72,19 +82,20 @@ pub(super) fn counts(inspection: &Inspection) -> String {
         (Decision::FindOut, "find out"),
         (Decision::Keep, "keep"),
     ];
-    let count = |d: Decision| inspection.judgements.iter().filter(|j| j.decision == d).count();
-    let shown: Vec<String> =
-        words.iter().map(|(d, w)| (count(*d), w)).filter(|(n, _)| *n > 0).map(|(n, w)| format!("{w} {n}")).collect();
+    let count = |d: Decision| inspection.judgements.iter().filter(|j| j.decision == d && !waits(j)).count();
+    let mut shown: Vec<(usize, &str)> = words.iter().map(|(d, w)| (count(*d), *w)).collect();
+    shown.push((inspection.judgements.iter().filter(|j| waits(j)).count(), "can wait"));
+    let shown: Vec<String> = shown.iter().filter(|(n, _)| *n > 0).map(|(n, w)| format!("{w} {n}")).collect();
     shown.join("   ")
 }
 
 /// One part with its reasons.
-fn entry(part: &Part, judgement: &Judgement) -> Entry {
+fn entry(part: &Part, judgement: &Judgement, in_full: bool) -> Entry {
     let place = part.place.map(|p| p.word().replace('-', " ")).unwrap_or_default();
     Entry {
         cells: vec![part.reference.clone(), place, old_part(part)],
         mark: mark(judgement),
-        beneath: reasons(judgement),
+        beneath: if in_full { findings(judgement) } else { why(judgement) },
     }
 }
 
@@ -103,45 +114,84 @@ pub(super) fn mark(judgement: &Judgement) -> Option<String> {
     }
 }
 
-/// The deciding findings first; the reading to take where one would settle it.
+/// Whether a part is left for now because the money does not reach.
+pub(super) fn waits(judgement: &Judgement) -> bool {
+    judgement.findings.first().is_some_and(|f| f.rule == CAN_WAIT)
+}
+
+/// The deciding finding first, then all others that ask for something; the reading to take where one
+/// would settle it.
 pub(super) fn reasons(judgement: &Judgement) -> Vec<String> {
-    let telling: Vec<&str> =
-        judgement.findings.iter().filter(|f| f.call > Call::Keep).map(|f| f.says.as_str()).collect();
-    let shown = if telling.is_empty() {
-        judgement.findings.first().map(|f| f.says.as_str()).into_iter().collect()
-    } else {
-        telling
-    };
+    let others = judgement.findings.iter().skip(1).filter(|f| f.call > Call::Keep);
+    let shown: Vec<&str> = judgement.findings.first().into_iter().chain(others).map(|f| f.says.as_str()).collect();
     let mut lines = Vec::new();
     if !shown.is_empty() {
         lines.push(shown.join("; "));
     }
-    lines.extend(judgement.measure_next.first().map(|m| format!("next: {}", m.what)));
+    lines.extend(next(judgement));
     lines
 }
 
-/// What to measure next, what was assumed, and the cautions.
-pub(super) fn closing(inspection: &Inspection) -> Vec<Block> {
+/// The finding that decided; what it overrides and what contradicts itself stay in plain sight.
+fn why(judgement: &Judgement) -> Vec<String> {
+    let Some(first) = judgement.findings.first() else { return Vec::new() };
+    let others = judgement.findings.iter().skip(1);
+    let mut lines = vec![first.says.clone()];
+    let overridden = others.clone().filter(|f| f.call > Call::Keep).take(usize::from(OVERRIDES.contains(&first.rule)));
+    lines.extend(overridden.map(|f| format!("over: {}", f.says)));
+    lines.extend(others.filter(|f| in_plain_sight(f)).map(|f| f.says.clone()));
+    lines.extend(next(judgement));
+    lines
+}
+
+/// Whether a finding is never left out: a contradiction, or a wish that was refused.
+fn in_plain_sight(finding: &Finding) -> bool {
+    finding.says.starts_with("contradiction") || (finding.rule == "wish" && finding.safety)
+}
+
+/// Every finding with its rule, the origin of its limit and its source.
+fn findings(judgement: &Judgement) -> Vec<String> {
+    let told = |f: &Finding| {
+        let origin = match (f.limit, f.limit_from_shop) {
+            (None, _) => "",
+            (Some(_), true) => "limit set in shop.toml; ",
+            (Some(_), false) => "default limit; ",
+        };
+        format!("{}: {} [{origin}{}]", f.rule, f.says, f.source)
+    };
+    judgement.findings.iter().map(told).chain(next(judgement)).collect()
+}
+
+/// The reading to take first.
+fn next(judgement: &Judgement) -> Option<String> {
+    judgement.measure_next.first().map(|m| format!("next: {}", m.what))
+}
+
+/// What to measure next, what was assumed, and the cautions, `in_full` with their sources.
+pub(super) fn closing(inspection: &Inspection, in_full: bool) -> Vec<Block> {
     let mut blocks = Vec::new();
     if !inspection.measure_next.is_empty() {
-        blocks.push(Block::Heading("MEASURE NEXT".to_owned()));
-        let items = inspection.measure_next.iter().map(|n| {
-            let at = if n.refs.is_empty() { String::new() } else { format!(" ({})", n.refs.join(" ")) };
-            let hangs = match n.changes {
-                0 => String::new(),
-                n => format!(": {}", super::describe::counted(n, "decision hangs on it", "decisions hang on it")),
-            };
-            format!("{}{at}{hangs}", n.measure.what)
-        });
-        blocks.push(Block::List(items.collect()));
+        blocks.push(Block::Heading("MEASURE NEXT (in this order)".to_owned()));
+        blocks.push(Block::List(inspection.measure_next.iter().map(reading).collect()));
     }
     if !inspection.assumed.is_empty() {
         blocks.push(Block::Heading("ASSUMED".to_owned()));
         blocks.push(Block::List(inspection.assumed.clone()));
     }
     if !inspection.cautions.is_empty() {
+        let text = |c: &Caution| if in_full { c.to_string() } else { c.says.clone() };
         blocks.push(Block::Heading("CAUTION".to_owned()));
-        blocks.push(Block::List(inspection.cautions.clone()));
+        blocks.push(Block::List(inspection.cautions.iter().map(text).collect()));
     }
     blocks
+}
+
+/// One reading with the parts that it is taken on and what hangs on it.
+fn reading(next: &NextReading) -> String {
+    let at = if next.refs.is_empty() { String::new() } else { format!(" ({})", next.refs.join(" ")) };
+    let hangs = match next.changes {
+        0 => String::new(),
+        n => format!(": {}", counted(n, "decision hangs on it", "decisions hang on it")),
+    };
+    format!("{}{at}{hangs}", next.measure.what)
 }

@@ -3,13 +3,13 @@
 use super::block::{Block, Cell, Column, Entry, Table};
 use super::cans_screen;
 use super::describe::{article, counted, fitting_at, old_part};
-use super::inspect_screen::{closing, heading, mark, reasons};
+use super::inspect_screen::{closing, heading, mark, reasons, waits};
 use super::machine::plan::Digits;
 use super::together;
 use crate::model::chassis::Job;
 use crate::model::finding::{Decision, Judgement};
 use crate::model::part::Part;
-use crate::model::plan::{Fitting, Inspection, Plan, SpareWhy, SupplierBill, Unmet};
+use crate::model::plan::{Fitting, Inspection, Plan, SpareWhy, SupplierBill, UnderCeiling, Unmet};
 
 /// Writes the plan of these jobs (in the order of the plan's inspections).
 pub fn blocks(jobs: &[Job], plan: &Plan) -> Vec<Block> {
@@ -26,7 +26,7 @@ pub fn blocks(jobs: &[Job], plan: &Plan) -> Vec<Block> {
     blocks.extend(buy(plan));
     blocks.extend(together::blocks(plan));
     for inspection in &plan.inspections {
-        blocks.extend(closing(inspection));
+        blocks.extend(closing(inspection, false));
     }
     if !plan.assumed.is_empty() {
         blocks.push(Block::Heading("ASSUMED IN CHOOSING".to_owned()));
@@ -62,6 +62,7 @@ fn answer(plan: &Plan) -> Vec<Block> {
         ));
         lines.extend(together::line(plan));
     }
+    lines.extend(plan.under_ceiling.as_ref().map(|u| under_ceiling(u, plan)));
     if !plan.unmet.is_empty() {
         lines.push(format!(
             "NOT MET: {}",
@@ -69,6 +70,28 @@ fn answer(plan: &Plan) -> Vec<Block> {
         ));
     }
     lines.into_iter().map(Block::Line).collect()
+}
+
+/// How the ceiling was kept, and how sure it is that this is the best use of the money.
+fn under_ceiling(under: &UnderCeiling, plan: &Plan) -> String {
+    let digits = Digits(plan.currency.minor_digits());
+    let text = |money| format!("{} {}", digits.text(money), plan.currency);
+    let what = if under.of_quote { "the quote" } else { "the order" };
+    let (ceiling, works) = (text(under.ceiling), under.done + under.waiting);
+    if under.ceiling < under.least {
+        let least = text(under.least);
+        return format!(
+            "ceiling {ceiling}: what must be done alone brings {what} to {least}; it is kept, and everything advised waits"
+        );
+    }
+    let sure = if under.proven { "proven best choice" } else { "a checked good choice, not proven best" };
+    format!(
+        "ceiling {ceiling}: {what} comes to {}; {} of {} done, {sure} by expected trouble (failure \
+         rates, for ranking only)",
+        text(under.total),
+        under.done,
+        counted(works, "advised work", "advised works")
+    )
 }
 
 /// The groups of one job, each part with what is fitted and why.
@@ -95,6 +118,7 @@ fn decisions(job: &Job, inspection: &Inspection, plan: &Plan) -> Vec<Block> {
     group("REFORM AND KEEP", &|j| j.decision == Decision::Reform);
     group("TEST FURTHER (one reading settles each)", &|j| j.decision == Decision::Test);
     group("FIND OUT", &|j| j.decision == Decision::FindOut);
+    group("CAN WAIT (advised only; the money does not reach)", &waits);
     blocks
 }
 

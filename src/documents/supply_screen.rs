@@ -30,7 +30,7 @@ pub fn blocks(inspection: &Inspection) -> Vec<Block> {
     } else {
         blocks.push(Block::Text(HOW_GOOD.to_owned()));
     }
-    blocks.extend(closing(inspection));
+    blocks.extend(closing(inspection, false));
     blocks
 }
 

@@ -210,6 +210,44 @@ pub struct Judgement {
     pub measure_next: Vec<Measure>,
 }
 
+/// Something to mind, and where that is from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Caution {
+    /// What to mind.
+    pub says: String,
+    /// Where it is from; `None` where it is a figure of this job and no rule of the trade.
+    pub source: Option<SourceId>,
+}
+
+impl Caution {
+    /// The document behind it, or the remark that there is none; `None` for a figure of this job.
+    pub fn behind(&self) -> Option<String> {
+        self.source.map(|source| match source {
+            // The trade's habits have no document to name; every other source is named.
+            SourceId::WorkshopHabit => "common practice, no source".to_owned(),
+            source => source.to_string(),
+        })
+    }
+}
+
+/// The caution with what is behind it.
+impl std::fmt::Display for Caution {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match (self.source, self.behind()) {
+            (Some(SourceId::WorkshopHabit), Some(habit)) => write!(f, "{} ({habit})", self.says),
+            (_, Some(source)) => write!(f, "{}; {source}", self.says),
+            (_, None) => f.write_str(&self.says),
+        }
+    }
+}
+
+impl From<String> for Caution {
+    /// A caution of this job alone.
+    fn from(says: String) -> Self {
+        Self { says, source: None }
+    }
+}
+
 words!(
     /// Why a job is on hold before any order.
     HoldReason {

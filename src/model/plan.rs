@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 
 use super::diagnostic::Diagnostic;
-use super::finding::{Hold, Judgement, NextReading};
+use super::finding::{Caution, Hold, Judgement, NextReading};
 use super::need::{Need, Point};
 use super::shop::Article;
 use super::supply::SupplyOutcome;
@@ -32,7 +32,7 @@ pub struct Inspection {
     /// What was assumed for the job as a whole.
     pub assumed: Vec<String>,
     /// Cautions that this job calls for.
-    pub cautions: Vec<String>,
+    pub cautions: Vec<Caution>,
 }
 
 words!(
@@ -374,6 +374,42 @@ pub struct Effort {
     pub programmes: u64,
 }
 
+/// A part whose renewal is only advised, so that it can wait where money or time is short.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CanWait {
+    /// Reference as the plan writes it.
+    pub reference: String,
+    /// Everything that is changed together with it, itself included.
+    pub together: Vec<String>,
+    /// What doing it would add, for all that is changed together; `None` where nothing is priced.
+    pub money: Option<Money>,
+    /// Expected failures in a million hours if it stays, of all that is changed together; for ranking only.
+    pub trouble: f64,
+    /// In words.
+    pub says: String,
+}
+
+/// How the advised parts were chosen where the money does not reach for all.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct UnderCeiling {
+    /// What may be spent.
+    pub ceiling: Money,
+    /// What the parts that must be done come to alone.
+    pub least: Money,
+    /// What the chosen order comes to.
+    pub total: Money,
+    /// Whether these are totals of the quote; else of the order, landed.
+    pub of_quote: bool,
+    /// Advised works (a pair, a can or a single part each) that are done.
+    pub done: usize,
+    /// Advised works that wait.
+    pub waiting: usize,
+    /// Whether no other choice within the ceiling takes away more of the expected trouble.
+    pub proven: bool,
+    /// Orders worked out on the way.
+    pub tried: usize,
+}
+
 /// Judged, needed, fitted, bought: everything that the documents show.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Plan {
@@ -415,6 +451,10 @@ pub struct Plan {
     pub story: Option<Story>,
     /// What the search took; for people who ask, in no document.
     pub effort: Effort,
+    /// What can wait: under a ceiling what was left out for it, else all that is only advised.
+    pub can_wait: Vec<CanWait>,
+    /// How a ceiling of the caller's was kept, where one left something out.
+    pub under_ceiling: Option<UnderCeiling>,
 }
 
 impl Plan {

@@ -3,7 +3,7 @@
 use super::chassis::{Circuit, Polarity};
 use super::finding::RippleStress;
 use super::part::NodeName;
-use crate::units::{Ampere, Hertz, Ohm, Volt, Watt};
+use crate::units::{Ampere, Farad, Hertz, Ohm, Volt, Watt};
 
 /// Whether the rectifier conducts in pulses or all the time (choke input above its critical value).
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -24,6 +24,14 @@ pub struct SupplyWarning {
     pub says: String,
     /// Below the limit, but within a tenth of it.
     pub near: bool,
+    /// The node that it is about, where it is about one.
+    pub node: Option<NodeName>,
+    /// The figure, in `unit`; for `measured-differs` the measured one.
+    pub value: f64,
+    /// What it is held against, in `unit`; for `measured-differs` the computed figure.
+    pub limit: f64,
+    /// Unit of both.
+    pub unit: &'static str,
 }
 
 /// What the rectifier carries.
@@ -43,6 +51,8 @@ pub struct RectifierFigures {
     pub surge: Ampere,
     /// Peak inverse voltage of one anode.
     pub inverse: Volt,
+    /// Largest first capacitor by the chassis sheet or the shop's table, where either says.
+    pub max_first: Option<Farad>,
     /// Limits reached.
     pub warnings: Vec<SupplyWarning>,
 }

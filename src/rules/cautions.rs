@@ -4,50 +4,13 @@
 
 use super::hold::iron;
 use crate::model::chassis::{Earth, Iron, Job, Polarity, RectifierKind, SupplyKind};
-use crate::model::finding::Judgement;
+use crate::model::finding::{Caution, Judgement};
 use crate::model::kind::{PartKind, Place};
 use crate::model::part::Part;
 use crate::model::supply::SupplyOutcome;
 use crate::physics::discharge::{HazardTable, is_hazardous};
 use crate::sources::SourceId;
 use crate::units::Volt;
-
-/// One caution.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Caution {
-    /// What to mind.
-    pub says: String,
-    /// Where it is from.
-    pub source: SourceId,
-}
-
-/// The caution alone where a document stands behind it; else with the remark that none does.
-impl std::fmt::Display for Caution {
-    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-        // The trade's habits have no document to name; every other source is named.
-        if self.source == SourceId::WorkshopHabit {
-            write!(f, "{} (common practice, no source)", self.says)
-        } else {
-            write!(f, "{}; {}", self.says, self.source)
-        }
-    }
-}
-
-/// A caution as it is printed, taken apart into what to mind and its source; `None` where none stands behind it,
-/// as with a doubt about the set's own figures.
-pub fn says_and_source(printed: &str) -> (&str, Option<String>) {
-    let behind = |id: &SourceId| {
-        let source = id.to_string();
-        let says = printed.strip_suffix(source.as_str())?.strip_suffix("; ")?;
-        Some((says, Some(source)))
-    };
-    let habit = || {
-        let says = printed.strip_suffix(" (common practice, no source)")?;
-        Some((says, Some("common practice, no source".to_owned())))
-    };
-    // A document's own words may end as the remark on habits does, so documents come first.
-    SourceId::ALL.iter().find_map(behind).or_else(habit).unwrap_or((printed, None))
-}
 
 /// From this HT on the caution names it.
 const HIGH_HT: Volt = Volt::new(400.0);
@@ -65,7 +28,7 @@ struct Scene<'a> {
 pub fn cautions(job: &Job, judgements: &[Judgement], supplies: &[SupplyOutcome]) -> Vec<Caution> {
     let scene = Scene { job, judgements, supplies };
     let mut lines = Vec::new();
-    let mut add = |says: String, source| lines.push(Caution { says, source });
+    let mut add = |says: String, source| lines.push(Caution { says, source: Some(source) });
     add(
         "work on mains and high voltage is for qualified persons; local codes and licensed practice come first"
             .to_owned(),
@@ -143,16 +106,16 @@ fn earth(scene: &Scene<'_>) -> Line {
 }
 
 fn mains_parts(scene: &Scene<'_>) -> Line {
-    let refs: Vec<&str> = scene
-        .job
-        .parts
-        .iter()
-        .filter(|p| p.place.is_some_and(Place::is_mains) || p.kind == PartKind::Suppressor)
-        .map(|p| p.reference.as_str())
-        .collect();
+    let could_be = |j: &Judgement| j.findings.iter().any(|f| f.rule == "mains-unknown");
+    let on_mains = |(p, j): &(&Part, &Judgement)| {
+        p.place.is_some_and(Place::is_mains) || p.kind == PartKind::Suppressor || could_be(j)
+    };
+    let parts = scene.job.parts.iter().zip(scene.judgements);
+    let refs: Vec<&str> = parts.filter(on_mains).map(|(p, _)| p.reference.as_str()).collect();
     (!refs.is_empty()).then(|| {
+        let also = if scene.judgements.iter().any(could_be) { ", or that could be," } else { "" };
         let says = format!(
-            "parts on the mains ({}): class X or Y only, never plain film, whatever its rating",
+            "parts on the mains{also} ({}): class X or Y only, never plain film, whatever its rating",
             refs.join(", ")
         );
         (says, SourceId::MainsClasses)
@@ -227,21 +190,4 @@ fn no_ceiling(scene: &Scene<'_>) -> Line {
     missing.then(|| {
         ("no ceiling authorised: nothing is ordered without the owner's go-ahead".to_owned(), SourceId::OwnersChoice)
     })
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_printed_caution_is_taken_apart_again() {
-        for source in SourceId::ALL {
-            let caution = Caution { says: "DISCHARGE; then (measure)".to_owned(), source: *source };
-            let printed = caution.to_string();
-            let (says, found) = says_and_source(&printed);
-            assert_eq!(says, caution.says, "{printed}");
-            assert!(found.is_some(), "{printed}");
-        }
-        assert_eq!(says_and_source("HT: 118 V measured"), ("HT: 118 V measured", None));
-    }
 }

@@ -35,7 +35,7 @@ static SMALL: Threshold = Threshold {
     key: "coupling-grid.small-signal",
     default: 20.0,
     unit: "mV",
-    what: "DC on a grid with 5 V of bias or less",
+    what: "DC on the grid of a small-signal stage",
     source: SourceId::CouplingShift,
 };
 
@@ -47,19 +47,25 @@ static NEAR: Threshold = Threshold {
     source: SourceId::NearVoltageRule,
 };
 
-/// Bias up to which a stage counts as small-signal.
-const SMALL_SIGNAL_BIAS: Volt = Volt::new(5.0);
+static SMALL_BIAS: Threshold = Threshold {
+    key: "coupling-grid.small-bias",
+    default: 5.0,
+    unit: "V",
+    what: "bias up to which a stage counts as small-signal",
+    source: SourceId::CouplingShift,
+};
 
 static META: RuleMeta = RuleMeta {
     id: "coupling-grid",
     title: "DC on the grid behind a coupling capacitor",
     what: "DC on the next grid with its valve cold or removed, against that grid's working bias; worked out from a \
            leakage reading and the grid leak where the grid was not measured. A coupling capacitor not tested at all.",
-    why: "Leakage lifts the grid, the valve behind it overruns, and an output valve takes its transformer along.",
+    why: "Leakage lifts the next grid. The valve draws too much current, and an output valve can take its transformer \
+          with it.",
     not_where: "Other places. Leaky paper is urgent from the first limit on, since it leaks more as it warms.",
     remedy: "Replace by film rated for the whole no-load HT.",
     safety: "Do not run the set with the output valves in while a coupling capacitor leaks.",
-    thresholds: &[SHARE, URGENT, SMALL, NEAR],
+    thresholds: &[SHARE, URGENT, SMALL, SMALL_BIAS, NEAR],
     sources: &[SourceId::CouplingShift, SourceId::NearVoltageRule, SourceId::CircuitLaw],
 };
 
@@ -100,15 +106,19 @@ fn by_leakage(subject: &Subject<'_>, bias: Option<Volt>) -> Option<Volt> {
 fn judge(subject: &Subject<'_>, grid: Volt, bias: Volt, findings: &mut Vec<Finding>) {
     let share = grid / bias * 100.0;
     let (held, urgent, small) = (subject.held(&SHARE), subject.held(&URGENT), subject.held(&SMALL));
+    let small_bias = subject.held(&SMALL_BIAS);
     let figure = format!("{}, {} of its {bias} bias", grid_text(subject, grid), say::percent(share));
     if held.value < share {
         let says = format!("{figure} ({}){}", limit_text(&held), leak_text(subject, grid));
         let draft = find(&META, held.source, Call::Replace, says).held(share, &held);
         let hurry = urgent.value < share || subject.part.kind == PartKind::Paper;
         if hurry { draft.urgent() } else { draft }.add_to(findings);
-    } else if bias <= SMALL_SIGNAL_BIAS && small.value < grid.get() * 1e3 {
+    } else if bias.get() <= small_bias.value && small.value < grid.get() * 1e3 {
         let says = format!("{figure}, small-signal stage ({})", limit_text(&small));
-        find(&META, small.source, Call::Replace, says).held(grid.get() * 1e3, &small).add_to(findings);
+        find(&META, small.source, Call::Replace, says)
+            .held(grid.get() * 1e3, &small)
+            .shop(small.from_shop || small_bias.from_shop)
+            .add_to(findings);
     } else {
         let says = format!("{figure} ({})", limit_text(&held));
         find(&META, held.source, Call::Keep, says).held(share, &held).add_to(findings);

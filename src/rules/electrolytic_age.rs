@@ -61,7 +61,7 @@ impl Rule for ElectrolyticAge {
         let says = format!(
             "{age} years old{made}, limit {} years{}",
             held.value,
-            if held.from_shop { ", set by the shop" } else { "" }
+            if held.from_shop { ", set in shop.toml" } else { "" }
         );
         find(&META, held.source, if over { Call::Advise } else { Call::Note }, says).held(age, &held).add_to(findings);
     }

@@ -4,19 +4,23 @@ use super::draft::find;
 use super::electrolytic_capacitance::LOW;
 use super::electrolytic_high::reads_high;
 use super::leak::{Leak, assess, minutes};
-use super::{Rule, RuleMeta, Subject};
+use super::{Rule, RuleMeta, Subject, Threshold};
 use crate::limits::leakage::VINTAGE_AFTER;
 use crate::model::finding::{Call, Finding, MeasureStage};
 use crate::model::kind::Place;
 use crate::sources::SourceId;
-use crate::units::Volt;
 
 /// Readings that an electrolytic needs to stay.
 #[derive(Debug)]
 pub(super) struct ElectrolyticReadings;
 
-/// Rated voltage from which the leakage must be known.
-const HIGH_VOLTAGE: Volt = Volt::new(100.0);
+static HIGH_VOLTAGE: Threshold = Threshold {
+    key: "electrolytic-readings",
+    default: 100.0,
+    unit: "V",
+    what: "rated voltage from which the part stays on a leakage reading only",
+    source: SourceId::OurElectrolyticRule,
+};
 
 static META: RuleMeta = RuleMeta {
     id: "electrolytic-readings",
@@ -28,8 +32,8 @@ static META: RuleMeta = RuleMeta {
                 pieces are reformed first (electrolytic-reform).",
     remedy: "Take the reading named.",
     safety: "The leakage test puts the full HT on the bench. DISCHARGE, THEN MEASURE.",
-    thresholds: &[],
-    sources: &[SourceId::MissingIsNotGood],
+    thresholds: &[HIGH_VOLTAGE],
+    sources: &[SourceId::OurElectrolyticRule, SourceId::MissingIsNotGood],
 };
 
 impl Rule for ElectrolyticReadings {
@@ -41,16 +45,19 @@ impl Rule for ElectrolyticReadings {
         if !subject.is_electrolytic() || subject.part.place == Some(Place::Motor) {
             return;
         }
+        let say = |source, call, says| {
+            let held = subject.held(&HIGH_VOLTAGE);
+            let draft = find(&META, source, call, says);
+            match subject.rated_or_working() {
+                Some(volts) => draft.held(volts.get(), &held),
+                None => draft,
+            }
+        };
         if enough(subject) {
-            find(
-                &META,
-                SourceId::OurElectrolyticRule,
-                Call::Keep,
-                "the readings that it needs to stay are there and good",
-            )
-            .add_to(findings);
+            say(SourceId::OurElectrolyticRule, Call::Keep, "the readings that it needs to stay are there and good")
+                .add_to(findings);
         } else if nothing_said(subject) && !super::electrolytic_reform::reformable(subject) {
-            let draft = find(&META, SourceId::MissingIsNotGood, Call::Test, missing(subject));
+            let draft = say(SourceId::MissingIsNotGood, Call::Test, missing(subject));
             if is_high_voltage(subject) {
                 draft.measure(MeasureStage::AtVoltage, leakage_reading(subject)).add_to(findings);
             } else {
@@ -84,7 +91,7 @@ pub(crate) fn enough(subject: &Subject<'_>) -> bool {
 /// Whether leakage decides: rated from 100 V on, or of unknown rating outside cathode and bias places.
 fn is_high_voltage(subject: &Subject<'_>) -> bool {
     match subject.rated_or_working() {
-        Some(volts) => volts >= HIGH_VOLTAGE,
+        Some(volts) => subject.held(&HIGH_VOLTAGE).value <= volts.get(),
         None => !matches!(subject.part.place, Some(Place::Cathode | Place::Bias)),
     }
 }

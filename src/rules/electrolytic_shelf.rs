@@ -43,7 +43,8 @@ impl Rule for ElectrolyticShelf {
         }
         let held = subject.held(&YEARS);
         let Some(age) = subject.age_years().map(f64::from).filter(|age| held.value < *age) else { return };
-        let says = format!("from stock and {age} years old (limit {} years): unused is not new", held.value);
+        let limit = super::say::limit(&format!("{} years", held.value), held.from_shop);
+        let says = format!("from stock and {age} years old ({limit}): unused is not new");
         find(&META, held.source, Call::Test, says)
             .held(age, &held)
             .measure(MeasureStage::AtVoltage, "reform out of circuit, then read the leakage")

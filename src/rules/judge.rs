@@ -18,7 +18,7 @@ mod next;
 mod tests;
 mod weigh;
 
-pub use added::ADDED;
+pub use added::{ADDED, can_wait_finding};
 
 use super::{RULES, Subject};
 use crate::model::chassis::Job;

@@ -1,7 +1,7 @@
 //! What a leakage reading on an electrolytic is worth, for every rule that leans on it.
 
 use super::Subject;
-use super::electrolytic_leakage::{FACTOR, NEAR, OLD_YEARS};
+use super::electrolytic_leakage::{ABOVE_RATING, FACTOR, NEAR, OLD_YEARS};
 use super::say;
 use crate::model::part::LeakageReading;
 use crate::physics::leakage::{modern_limit, vintage_limit};
@@ -41,9 +41,6 @@ pub(crate) enum Leak {
     /// Between the limit of a new part and that of an old one, and the age is not known.
     AgeDecides(LeakLimit),
 }
-
-/// Above the rating by more than this a reading does not speak against the part.
-const ABOVE_RATING: f64 = 1.05;
 
 /// Weighs the leakage reading of an electrolytic.
 pub(crate) fn assess(subject: &Subject<'_>) -> Leak {
@@ -86,9 +83,13 @@ fn limits(subject: &Subject<'_>) -> Option<(LeakLimit, LeakLimit)> {
 
 /// Whether a reading over the limit condemns.
 fn over(subject: &Subject<'_>, reading: LeakageReading, limit: LeakLimit) -> Leak {
-    if reading.at.zip(subject.part.rating.volts).is_some_and(|(at, rated)| rated * ABOVE_RATING < at) {
+    let most = subject.held(&ABOVE_RATING);
+    let at_and_rated = reading.at.zip(subject.part.rating.volts);
+    if at_and_rated.is_some_and(|(at, rated)| rated * (most.value / 100.0) < at) {
         return Leak::AboveRating(limit);
     }
+    let above = at_and_rated.is_some_and(|(at, rated)| rated < at);
+    let limit = LeakLimit { from_shop: limit.from_shop || (above && most.from_shop), ..limit };
     match reading.after {
         Some(after) if after < limit.after => Leak::Early(limit),
         _ => Leak::Over(limit),

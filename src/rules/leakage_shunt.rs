@@ -27,7 +27,7 @@ static META: RuleMeta = RuleMeta {
     title: "Bypass leaks against the resistance that it shunts",
     what: "The leakage resistance (test voltage over leakage current) of a screen, decoupling, bias or tone bypass, \
            against the largest resistor of the parts list at the same node.",
-    why: "Behind 100 k a leak of 2 M takes a twentieth of the voltage; behind the 2 M of an AGC line it takes all.",
+    why: "Behind 100 k a leak of 2 M takes a twentieth of the voltage; behind the 2 M of an AGC line it takes half.",
     not_where: "Electrolytics; parts whose leakage was not read with its voltage, or whose nodes are not known.",
     remedy: "Replace.",
     safety: "",

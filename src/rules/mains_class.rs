@@ -41,10 +41,12 @@ impl Rule for MainsClassRule {
             find(&META, SourceId::MainsClasses, Call::Keep, says).add_to(findings);
             return;
         }
-        let mark =
-            subject.part.rating.class.map_or_else(|| "no class mark".to_owned(), |c| format!("class {}", c.mark()));
+        let mark = subject.part.rating.class.map_or_else(
+            || "no class mark: may kill or burn".to_owned(),
+            |c| format!("class {} will not do here", c.mark()),
+        );
         let (call, advice) = renewal(subject);
-        let says = format!("{mark} {place}: a failure here can kill or burn; {advice}");
+        let says = format!("{mark}; {advice}");
         find(&META, SourceId::MainsClasses, call, says).safety().urgent().add_to(findings);
     }
 }

@@ -47,7 +47,7 @@ impl Rule for MainsCracked {
         let damage = subject.damage();
         if !damage.is_empty() {
             let (call, advice) = renewal(subject);
-            let says = format!("mains suppressor {}: the class mark does not save it; {advice}", sight_words(&damage));
+            let says = format!("suppressor {}, class mark or not: {advice}", sight_words(&damage));
             find(&META, SourceId::CrackedSuppressor, call, says).safety().urgent().add_to(findings);
             return;
         }
@@ -74,7 +74,8 @@ fn aged(subject: &Subject<'_>, findings: &mut Vec<Finding>) {
         return;
     };
     if age > held.value {
-        let says = format!("mains suppressor {age} years old (limit {} years)", held.value);
+        let limit = super::say::limit(&format!("{} years", held.value), held.from_shop);
+        let says = format!("mains suppressor {age} years old ({limit})");
         find(&META, held.source, Call::Advise, says).held(age, &held).add_to(findings);
     }
 }

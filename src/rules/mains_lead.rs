@@ -48,8 +48,7 @@ impl Rule for MainsLead {
         let chassis = &subject.job.chassis;
         let cores = is_two_core(&text) || (chassis.mains.earth == Some(Earth::TwoCore) && !is_three_core(&text));
         if cores && chassis.supply == SupplyKind::Transformer {
-            let says =
-                "two-core lead, chassis not earthed: three cores advised where construction and local code allow";
+            let says = "two-core lead: three cores advised where set and local code allow";
             find(&META, SourceId::LeadPractice, Call::Advise, says).add_to(findings);
         }
     }

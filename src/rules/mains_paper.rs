@@ -20,7 +20,8 @@ static META: RuleMeta = RuleMeta {
           A good reading says nothing on the next switch-on.",
     not_where: "Paper parts elsewhere in the set; see the rule paper. A part of class X or Y in resin is judged by \
                 mains-class and mains-cracked.",
-    remedy: "Line to chassis: class Y2 or better, at most 4.7 nF, or nothing where the chassis is earthed. Line to \
+    remedy: "Line to chassis: class Y2 or better, at most 4.7 nF; or nothing where the chassis is earthed, unless \
+             interference calls for it. Across the \
              line: class X2 or better. Socket to live chassis: class Y1, or two Y2 in series. Never a plain film part.",
     safety: "Mains wiring is for people qualified to do it; local codes and licensed practice come first.",
     thresholds: &[],
@@ -36,9 +37,8 @@ impl Rule for MainsPaper {
         if subject.part.kind != PartKind::Paper || !subject.on_mains() {
             return;
         }
-        let place = subject.part.place.map_or("on the mains", Place::word);
         let (call, advice) = renewal(subject);
-        let says = format!("paper {place}: never kept on the mains, whatever it reads; {advice}");
+        let says = format!("paper on the mains: never kept; {advice}");
         find(&META, SourceId::MainsPaperPractice, call, says).safety().urgent().add_to(findings);
     }
 }
@@ -46,11 +46,9 @@ impl Rule for MainsPaper {
 /// What becomes of a mains capacitor that may not stay, and the words for it.
 pub(crate) fn renewal(subject: &Subject<'_>) -> (Call, &'static str) {
     match subject.part.place {
-        Some(Place::LineToChassis) if earthed(subject.job) => {
-            (Call::Omit, "leave it out, the chassis is earthed (class Y2 up to 4.7 nF if interference calls for it)")
-        }
+        Some(Place::LineToChassis) if earthed(subject.job) => (Call::Omit, "leave it out, the chassis is earthed"),
         Some(Place::LineToLine) => (Call::Replace, "fit class X2 or better"),
         Some(Place::AerialIsolation) => (Call::Replace, "fit class Y1, or two Y2 in series"),
-        _ => (Call::Replace, "fit class Y2 or better, at most 4.7 nF"),
+        _ => (Call::Replace, "fit class Y2 or better, up to 4.7 nF"),
     }
 }

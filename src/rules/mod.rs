@@ -52,15 +52,17 @@ mod say;
 mod selenium;
 mod stable_kinds;
 mod state;
+mod supply_doubt;
+mod supply_limit;
 mod tantalum;
 mod value_unknown;
 mod working_voltage;
 
-pub use cautions::{Caution, cautions, says_and_source};
+pub use cautions::cautions;
 pub use fitting::FITTING;
 pub use held::Held;
 pub use hold::{TotalOf, holds, money_holds};
-pub use judge::{ADDED, findings, judge};
+pub use judge::{ADDED, can_wait_finding, findings, judge};
 pub use measure::what_to_measure;
 pub use page::{index, page};
 pub use priority::trouble;
@@ -144,6 +146,8 @@ pub static RULES: &[&dyn Rule] = &[
     &motor_run::MotorRun,
     &highest_voltage::HighestVoltage,
     &working_voltage::WorkingVoltage,
+    &supply_limit::SupplyLimit,
+    &supply_doubt::SupplyDoubt,
     &reads_dead::ReadsDead,
     &value_unknown::ValueUnknown,
     &paper::Paper,

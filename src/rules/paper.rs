@@ -69,7 +69,7 @@ impl Rule for Paper {
                 find(&META, held.source, Call::Replace, says).held(leakage.get() * 1e6, &held).add_to(findings);
             }
             Tested::No => {
-                let says = format!("paper: changed whatever it reads{}", meter_remark(subject));
+                let says = format!("paper: changed{}", meter_remark(subject));
                 let draft = find(&META, SourceId::PaperPractice, Call::Replace, says);
                 let draft = if subject.museum() || subject.policy() == Policy::Faulty {
                     draft.measure(MeasureStage::AtVoltage, "read the leakage at working voltage, out of circuit")
@@ -88,7 +88,8 @@ fn kept(subject: &Subject<'_>, leakage: Ampere, findings: &mut Vec<Finding>) {
     let limit = limit_text(held.value, held.from_shop);
     if let Some(off) = value_off(subject) {
         let value = subject.held(&VALUE);
-        let says = format!("paper, {} off its marking (limit {} %)", say::change_near(off, value.value), value.value);
+        let limit = say::limit(&format!("{} %", value.value), value.from_shop);
+        let says = format!("paper, {} off its marking ({limit})", say::change_near(off, value.value));
         find(&META, value.source, Call::Replace, says).held(off, &value).add_to(findings);
         return;
     }
@@ -134,9 +135,9 @@ fn value_off(subject: &Subject<'_>) -> Option<f64> {
 /// What a reading at a few volts, or at too low a voltage, is worth.
 fn meter_remark(subject: &Subject<'_>) -> String {
     match (subject.part.found.leakage.and_then(|l| l.at), subject.reads_farad()) {
-        (Some(at), _) => format!("; leakage read at {at} does not count, it was not taken near the working voltage"),
-        (None, Some(reads)) => format!("; {reads} on a meter's few volts proves nothing"),
-        (None, None) => String::new(),
+        (Some(at), _) => format!("; leakage read at {at}, not near its working voltage, proves nothing"),
+        (None, Some(reads)) => format!("; {reads} at a meter's few volts proves nothing"),
+        (None, None) => " whatever it reads".to_owned(),
     }
 }
 

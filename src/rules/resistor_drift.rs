@@ -26,7 +26,7 @@ static CRITICAL: Threshold = Threshold {
     key: "resistor-drift.critical",
     default: 10.0,
     unit: "%",
-    what: "drift where it sets bias, screen or HT (cathode, bias, screen, dropper), or above 470 k",
+    what: "drift where it sets bias, screen or HT (cathode, bias, screen, dropper), or in high values",
     source: SourceId::DriftByPlace,
 };
 
@@ -38,8 +38,13 @@ static PAIR: Threshold = Threshold {
     source: SourceId::DriftByPlace,
 };
 
-/// Above this value the closer limit holds.
-const HIGH_VALUE: Ohm = Ohm::new(470_000.0);
+static HIGH_VALUE: Threshold = Threshold {
+    key: "resistor-drift.high-value",
+    default: 470.0,
+    unit: "k",
+    what: "value above which the closer limit holds, in kilohms",
+    source: SourceId::DriftByPlace,
+};
 
 static META: RuleMeta = RuleMeta {
     id: "resistor-drift",
@@ -52,7 +57,7 @@ static META: RuleMeta = RuleMeta {
     remedy: "Replace by film of twice the dissipation and at least the old watts, and mind its working voltage. Measure \
              again after soldering nearby: heat shifts old composition parts.",
     safety: "",
-    thresholds: &[GENERAL, CRITICAL, PAIR],
+    thresholds: &[GENERAL, CRITICAL, PAIR, HIGH_VALUE],
     sources: &[SourceId::DriftByPlace],
 };
 
@@ -83,19 +88,22 @@ pub(crate) fn drift_percent(subject: &Subject<'_>) -> Option<f64> {
 }
 
 /// The limit for this place and why it is that one.
-pub(crate) fn limit(subject: &Subject<'_>) -> (Held, &'static str) {
+pub(crate) fn limit(subject: &Subject<'_>) -> (Held, String) {
     let part = subject.part;
-    if part.pair.is_some() {
-        return (subject.held(&PAIR), " in a pair");
-    }
-    match part.place {
-        Some(Place::Tone) => (subject.held(&PAIR), " in equalisation"),
-        Some(Place::Cathode | Place::Bias) => (subject.held(&CRITICAL), ", it sets bias"),
-        Some(Place::Screen) => (subject.held(&CRITICAL), " at a screen"),
-        Some(Place::Dropper) => (subject.held(&CRITICAL), ", it sets HT"),
-        _ if part.ohm().is_some_and(|ohm| HIGH_VALUE < ohm) => (subject.held(&CRITICAL), " above 470 k"),
-        _ => (subject.held(&GENERAL), ""),
-    }
+    let from = subject.held(&HIGH_VALUE);
+    let high = Ohm::new(from.value * 1000.0);
+    let (threshold, why) = match part.place {
+        _ if part.pair.is_some() => (&PAIR, " in a pair".to_owned()),
+        Some(Place::Tone) => (&PAIR, " in equalisation".to_owned()),
+        Some(Place::Cathode | Place::Bias) => (&CRITICAL, ", it sets bias".to_owned()),
+        Some(Place::Screen) => (&CRITICAL, " at a screen".to_owned()),
+        Some(Place::Dropper) => (&CRITICAL, ", it sets HT".to_owned()),
+        _ if part.ohm().is_some_and(|ohm| high < ohm) => (&CRITICAL, format!(" above {high}")),
+        _ => (&GENERAL, String::new()),
+    };
+    let held = subject.held(threshold);
+    let by_value = why.starts_with(" above ");
+    (Held { from_shop: held.from_shop || (by_value && from.from_shop), ..held }, why)
 }
 
 /// Whether a reading is beyond its limit to the low side and was taken in circuit.

@@ -35,8 +35,7 @@ impl Rule for ResistorLowInCircuit {
         let (Some(off), Some(reads)) = (drift_percent(subject), subject.reads_ohm()) else { return };
         let (held, why) = limit(subject);
         let text = say::limit(&format!("{} %{why}", held.value), held.from_shop);
-        let says =
-            format!("reads {reads} in circuit, {} ({text}): a parallel path, or it", say::change_near(off, held.value));
+        let says = format!("reads {reads} in circuit, {} ({text}): parallel path?", say::change_near(off, held.value));
         find(&META, SourceId::LiftOneEnd, Call::Test, says)
             .held(off, &held)
             .measure(MeasureStage::OutOfCircuit, "lift one end and read again")

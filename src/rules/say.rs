@@ -19,9 +19,9 @@ pub(crate) fn percent(value: f64) -> String {
     format!("{} %", significant(value, 3))
 }
 
-/// `limit 20 %`, and whose limit it is when the shop changed it.
+/// `limit 20 %`, and where it was set when it is not the default.
 pub(crate) fn limit(text: &str, from_shop: bool) -> String {
-    if from_shop { format!("limit {text}, set by the shop") } else { format!("limit {text}") }
+    if from_shop { format!("limit {text}, set in shop.toml") } else { format!("limit {text}") }
 }
 
 /// A leakage current in the unit that suits its limit, so that both read in the same one.
@@ -44,6 +44,6 @@ mod tests {
         assert_eq!(change(0.2), "0 %");
         assert_eq!(change_near(20.3, 20.0), "+20.3 %");
         assert_eq!(change_near(30.45, 20.0), "+30 %");
-        assert_eq!(limit("1.1 mA", true), "limit 1.1 mA, set by the shop");
+        assert_eq!(limit("1.1 mA", true), "limit 1.1 mA, set in shop.toml");
     }
 }

@@ -16,7 +16,7 @@ static META: RuleMeta = RuleMeta {
     title: "Selenium rectifier",
     what: "A rectifier whose type names selenium or a metal rectifier, or the one rectifier of a set with a selenium \
            supply.",
-    why: "Selenium loses voltage with age, then shorts. In a bias supply the output valves lose their bias with it.",
+    why: "Its resistance rises with age, so that the HT falls; then it shorts or burns. In a bias supply the output valves lose their bias with it.",
     not_where: "Silicon and valve rectifiers.",
     remedy: "Silicon, with a resistor in series that brings the HT back to its figure; re-check every HT rating as for \
              silicon. In a bias supply it is the first thing to do.",

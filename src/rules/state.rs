@@ -35,7 +35,7 @@ impl Subject<'_> {
 
     /// Whether a capacitor of unknown place could be a mains part.
     pub fn could_be_mains(&self) -> bool {
-        self.part.place.is_none() && looks_like_mains(self.part) && !denied(self.part, self.job)
+        self.part.place.is_none() && looks_like_mains(self.part, self.job) && !denied(self.part, self.job)
     }
 
     /// Whether it is an electrolytic.
@@ -90,17 +90,30 @@ const MAINS_FROM: Farad = Farad::new(0.9e-9);
 const MAINS_TO: Farad = Farad::new(0.11e-6);
 /// Rating from which such a part is suspected.
 const MAINS_RATED: Volt = Volt::new(600.0);
+/// Largest paper part that is suspected in a set that may have a live chassis.
+const LIVE_PAPER_TO: Farad = Farad::new(0.26e-6);
+/// Rating from which it is: sets for 110 V had 400 V paper across the line.
+const LIVE_PAPER_RATED: Volt = Volt::new(400.0);
 
-/// Value and rating of a mains part: .001 to .1 µF, and 600 V or more or marked for AC.
-fn looks_like_mains(part: &Part) -> bool {
+/// Value and rating of a mains part: .001 to .1 µF, and 600 V or more or marked for AC; of paper, which
+/// is what old sets have there, more is suspected.
+fn looks_like_mains(part: &Part, job: &Job) -> bool {
     if !part.kind.is_capacitor() || part.kind == PartKind::Electrolytic {
         return false;
     }
     if part.rating.class.is_some() || part.kind == PartKind::Suppressor {
         return true;
     }
-    let in_range = part.farad().is_none_or(|c| c >= MAINS_FROM && c <= MAINS_TO);
-    let rated = part.rating.volts.is_some_and(|v| v >= MAINS_RATED) || part.rating.vac.is_some();
+    let paper = part.kind == PartKind::Paper;
+    let (most, least_rated) = if paper && job.chassis.supply != SupplyKind::Transformer {
+        (LIVE_PAPER_TO, LIVE_PAPER_RATED)
+    } else {
+        (MAINS_TO, MAINS_RATED)
+    };
+    let in_range = part.farad().is_none_or(|c| c >= MAINS_FROM && c <= most);
+    // A rating that nobody knows denies nothing; mica and ceramic of that time carry none, and are seldom there.
+    let unrated = matches!(part.kind, PartKind::Paper | PartKind::Film);
+    let rated = part.rating.volts.map_or(unrated, |v| v >= least_rated) || part.rating.vac.is_some();
     in_range && rated
 }
 

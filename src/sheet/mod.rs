@@ -12,7 +12,7 @@ pub mod stored;
 use jiff::civil::Date;
 
 use crate::model::chassis::{HtSupply, Job, Mains, OwnerWish, Policy, SupplyKind};
-use crate::model::finding::Hold;
+use crate::model::finding::{self, Hold};
 use crate::model::plan::{Inspection, Plan};
 use crate::model::supply::SupplyOutcome;
 use crate::verify::Expected;
@@ -58,7 +58,7 @@ pub struct Sheet {
     /// Reasons to order nothing yet.
     pub holds: Vec<Hold>,
     /// Cautions that this job calls for, from the plan.
-    pub plan_cautions: Vec<String>,
+    pub plan_cautions: Vec<finding::Caution>,
     /// Cautions that the work at the bench calls for.
     pub cautions: Vec<Caution>,
     /// Charge that stays after switching off.

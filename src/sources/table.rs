@@ -259,6 +259,8 @@ sources! {
         "Rule of this program for drifted resistors by place", "20, 10 and 5 %, from pages that say 5, 10, 20 and 30 %";
     LiftOneEnd = CommonPractice, "lift-one-end",
         "A resistor that reads low in circuit has one end lifted", "parallel paths pull the reading down";
+    RectifierSheet = Ours, "rectifier-sheet",
+        "Written in the chassis sheet or in rectifiers.csv", "the shop's own entry of the maker's limits";
     PairPractice = Read, "pair-practice",
         "Page on resistors, hhscott.com/cc/resistors.htm", "pairs are matched, buy extra and select";
     ScreenResistor = Read, "screen-resistor",

@@ -58,7 +58,7 @@ fn assemble(job: &Job, supply: &HtSupply, shop: &Shop, solved: Solved<'_>) -> Su
             physics::Conduction::Continuous => Conducting::Continuous,
             _ => Conducting::Pulsed,
         },
-        rectifier: rectifier(&loaded, &cold),
+        rectifier: RectifierFigures { max_first: super::limits::max_first(supply, shop), ..rectifier(&loaded, &cold) },
         nodes,
         reservoir_wave: wave(&loaded),
         assumed: built.assumed.clone(),
@@ -88,6 +88,7 @@ fn rectifier(loaded: &Loaded, cold: &Cold) -> RectifierFigures {
         winding_rms: loaded.winding_rms,
         surge: cold.surge,
         inverse: cold.inverse.max(loaded.rectifier.inverse),
+        max_first: None,
         warnings: Vec::new(),
     }
 }
@@ -183,6 +184,10 @@ fn doubtful(figures: &SupplyFigures) -> Vec<SupplyWarning> {
             node.name, node.volts
         ),
         near: false,
+        node: Some(node.name.clone()),
+        value: measured.get(),
+        limit: node.volts.abs().get(),
+        unit: "V",
     })
     .collect()
 }

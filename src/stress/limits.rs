@@ -68,5 +68,32 @@ fn in_words(warning: &Warning, supply: &HtSupply) -> SupplyWarning {
             format!("{} falls below zero in every period: its load or its capacitor cannot be right", node(n)),
         ),
     };
-    SupplyWarning { id, says, near: warning.amber }
+    let node = match warning.kind {
+        WarningKind::DropperTooLarge { node } | WarningKind::FallsBelowZero { node } => supply.nodes.get(node),
+        _ => None,
+    };
+    let (unit, scale) = shown(warning.kind);
+    SupplyWarning {
+        id,
+        says,
+        near: warning.amber,
+        node: node.map(|n| n.name.clone()),
+        value: value * scale,
+        limit: limit * scale,
+        unit,
+    }
+}
+
+/// The unit that people write for a warning's figures, and how many of it make one SI unit.
+fn shown(kind: WarningKind) -> (&'static str, f64) {
+    match kind.unit() {
+        "F" => ("µF", 1e6),
+        "A" => ("mA", 1e3),
+        unit => (unit, 1.0),
+    }
+}
+
+/// The largest first capacitor that the rectifier may be given, where that is known.
+pub(super) fn max_first(supply: &HtSupply, shop: &Shop) -> Option<Farad> {
+    limits(supply, supply.designation.as_deref().and_then(|d| shop.rectifier(d))).max_first
 }

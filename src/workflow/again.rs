@@ -32,7 +32,10 @@ impl Told<'_> {
         label: &str,
         (found, choices): (&Found<'_>, &Choices),
     ) -> Result<WishCost, PlanError> {
-        let positions = positions(found);
+        // What waits under a ceiling is not bought here either.
+        let bought_here =
+            |p: &Position| self.bought.positions.iter().any(|b| b.refs.iter().any(|r| p.refs.contains(r)));
+        let positions: Vec<Position> = positions(found).into_iter().filter(bought_here).collect();
         let order = order::build(&positions, &found.sources, self.bought.shop, choices)?;
         self.with_order(what, label, (&positions, &order))
     }

@@ -13,12 +13,16 @@ pub fn inspect(job: &Job, shop: &Shop) -> Inspection {
     let judgements = judge(job, &stresses, &shop.margins, &supplies);
     let mut assumed = job.chassis.assumed.clone();
     assumed.extend(supplies.iter().filter_map(|s| s.as_ref().ok()).flat_map(|s| s.assumed.iter().cloned()));
-    let mut cautions: Vec<String> = cautions(job, &judgements, &supplies).iter().map(ToString::to_string).collect();
+    let mut cautions = cautions(job, &judgements, &supplies);
     // What is wrong or doubtful about a supply bears on every figure above, so it stands with the cautions.
     let computed = supplies.iter().filter_map(|s| s.as_ref().ok());
-    cautions.extend(computed.flat_map(|s| s.rectifier.warnings.iter().map(|w| format!("{}: {}", s.name, w.says))));
+    cautions
+        .extend(computed.flat_map(|s| s.rectifier.warnings.iter().map(|w| format!("{}: {}", s.name, w.says).into())));
     cautions.extend(
-        supplies.iter().filter_map(|s| s.as_ref().err()).map(|u| format!("{}: not computed: {}", u.name, u.says)),
+        supplies
+            .iter()
+            .filter_map(|s| s.as_ref().err())
+            .map(|u| format!("{}: not computed: {}", u.name, u.says).into()),
     );
     Inspection {
         holds: holds(job, &judgements, &supplies),

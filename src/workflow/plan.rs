@@ -3,7 +3,7 @@
 use super::market::{Market, Sought, asks_without};
 use super::order::{self, Order};
 use super::wish;
-use super::{Choices, PlanError, inspect};
+use super::{Choices, PlanError, ceiling, inspect};
 use super::{alone, cans, record, shares, why};
 use crate::model::chassis::{Chassis, Job};
 use crate::model::finding::Decision;
@@ -13,6 +13,7 @@ use crate::money::Money;
 use crate::purchase::{Limits, by_hand, solve};
 use crate::quote::quote;
 use crate::rules::{TotalOf, money_holds};
+use crate::sources::SourceId;
 use crate::substitute::NeedContext;
 use crate::substitute::arrange::{can_ways, positions};
 use crate::substitute::candidates::{Ask, Found};
@@ -54,10 +55,15 @@ pub fn plan<E: From<PlanError>>(
         needs,
         unmet,
         assumed: assumed(&finds.in_time, &order, shop, &choices),
-        cans: cans::side_by_side(&bought, &can_ways(&finds.in_time, &finds.missed), &finds.in_time, &choices)?,
-        together: alone::of_jobs(&names, &positions, (&order.problem, &purchase), choices.seconds)?,
         ..recorded(&bought, record::done(&bought, &inspections))
     };
+    let scene =
+        ceiling::Scene { jobs, shop, choices: &choices, positions: &positions, order: &order, late: &finds.late };
+    let within = ceiling::within(&mut plan, &scene)?;
+    let bought = within.as_ref().map_or(bought, |within| within.bought(&bought));
+    plan.cans = cans::side_by_side(&bought, &can_ways(&finds.in_time, &finds.missed), &finds.in_time, &choices)?;
+    let problem = (&bought.order.problem, bought.purchase);
+    plan.together = alone::of_jobs(&names, bought.positions, problem, choices.seconds)?;
     hold_by_money(&mut plan, jobs, shop, choices.ceiling);
     if let Some(label) = told {
         let told = why::Told { bought: &bought, finds: &finds, wishes: &wishes, choices: &choices };
@@ -87,6 +93,8 @@ fn recorded(bought: &record::Bought<'_>, inspections: Vec<Inspection>) -> Plan {
         stopped: purchase.totals.stopped,
         job_shares: Vec::new(),
         together: None,
+        can_wait: Vec::new(),
+        under_ceiling: None,
         story: None,
         effort: record::effort(purchase),
         inspections,
@@ -107,6 +115,10 @@ fn hold_by_money(plan: &mut Plan, jobs: &[Job], shop: &Shop, ceiling: Option<Mon
         let own = if ceiling.is_some() { plan.totals.landed } else { *share };
         let (total, of) = quoted.as_ref().map_or((own, TotalOf::Landed), |q| (q.sums.total, TotalOf::Quote));
         let chassis = Chassis { ceiling: ceiling.or(job.chassis.ceiling), ..job.chassis.clone() };
+        if ceiling.is_some() {
+            // The caution that no ceiling was authorised no longer holds.
+            inspection.cautions.retain(|c| c.source != Some(SourceId::OwnersChoice));
+        }
         inspection.holds.extend(money_holds(&chassis, total, of, &plan.currency));
     }
     plan.job_shares = shares;

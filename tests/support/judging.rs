@@ -11,10 +11,14 @@ use capjob::model::chassis::{
     Chassis, Circuit, Conditions, Earth, Feed, HtNode, HtSupply, IronChecks, Job, Mains, OwnerWish, Polarity, Policy,
     RectifierKind, SupplyKind,
 };
-use capjob::model::finding::{Basis, Judgement, Known, Stress};
+use capjob::model::finding::{Basis, Judgement, Known, RippleStress, Stress};
 use capjob::model::kind::{MainsClass, PartKind, Place, Sight, Wish};
 use capjob::model::part::{Accept, AsFound, EsrReading, LeakageReading, NodeName, Part, Rating, Reading, Space, Value};
 use capjob::model::shop::Margins;
+use capjob::model::supply::{
+    CapacitorFigures, Conducting, NodeFigures, RectifierFigures, SupplyFigures, SupplyOutcome, SupplyUnproved,
+    SupplyWarning,
+};
 use capjob::rules::judge;
 use capjob::units::{Ampere, Celsius, Farad, Hertz, Ohm, Second, Tolerance, Volt, Watt};
 
@@ -79,7 +83,80 @@ pub(crate) fn jobs(rows: &[Row]) -> Vec<Vec<&Row>> {
 /// Judges the parts of one job.
 pub(crate) fn judged(rows: &[&Row]) -> Vec<Judgement> {
     let (job, stresses, margins) = set(rows);
-    judge(&job, &stresses, &margins, &[])
+    let outcome = rows.first().and_then(|first| outcome(first, &job));
+    judge(&job, &stresses, &margins, outcome.as_slice())
+}
+
+/// What the computation of the supply hands over: `not_computed`, or what it warns of (`warns`:
+/// `id=figure/limit/unit`, with `@NODE` where it is about one) and the most that its rectifier may be
+/// given (`max_first_uf`). Its first node is `HT1`, with every capacitor on it.
+fn outcome(row: &Row, job: &Job) -> Option<SupplyOutcome> {
+    if let Some(says) = row.text("not_computed") {
+        return Some(Err(SupplyUnproved { name: "HT".to_owned(), says: says.to_owned(), fault: false }));
+    }
+    let warns: Vec<SupplyWarning> = row.text("warns").into_iter().flat_map(|t| t.split(';')).map(warning).collect();
+    let max_first = row.number("max_first_uf").map(Farad::from_micro);
+    if warns.is_empty() && max_first.is_none() {
+        return None;
+    }
+    let first = NodeName::new("HT1");
+    let held = job.parts.iter().filter(|p| p.kind.is_capacitor() && p.touches(&first));
+    let (volt, ampere) = (Volt::new(300.0), Ampere::from_milli(50.0));
+    let ripple = RippleStress { total: ampere, at_f: ampere, at_2f: ampere, rest: ampere, f: Hertz::new(50.0) };
+    let capacitor =
+        |p: &Part| CapacitorFigures { reference: p.reference.clone(), ripple, esr_assumed: true, esr: Ohm::new(1.0) };
+    let node = NodeFigures {
+        name: first.clone(),
+        volts: volt,
+        crest: volt,
+        ripple_pp: volt,
+        ripple_rms: volt,
+        series: None,
+        series_watts: None,
+        no_load: volt,
+        highest: volt,
+        measured: None,
+        capacitors: held.map(capacitor).collect(),
+    };
+    Some(Ok(SupplyFigures {
+        name: "HT".to_owned(),
+        circuit: Circuit::CentreTap,
+        polarity: Polarity::Positive,
+        hz: Hertz::new(50.0),
+        conducting: Conducting::Pulsed,
+        rectifier: RectifierFigures {
+            peak: ampere,
+            average: ampere,
+            rms: ampere,
+            watts: Watt::new(1.0),
+            winding_rms: ampere,
+            surge: ampere,
+            inverse: volt,
+            max_first,
+            warnings: warns,
+        },
+        nodes: vec![node],
+        reservoir_wave: Vec::new(),
+        assumed: Vec::new(),
+    }))
+}
+
+/// One warning from `id=figure/limit/unit@NODE`.
+fn warning(text: &str) -> SupplyWarning {
+    let (text, node) = text.split_once('@').map_or((text, None), |(t, n)| (t, Some(NodeName::new(n))));
+    let (id, figures) = text.split_once('=').expect("a warning is id=figure/limit/unit");
+    let mut parts = figures.split('/');
+    let mut next = || parts.next().expect("a warning is id=figure/limit/unit");
+    let (value, limit, unit) = (next(), next(), next());
+    SupplyWarning {
+        id: id.to_owned().leak(),
+        says: format!("{id} {value} {unit} (limit {limit} {unit})"),
+        near: false,
+        node,
+        value: value.parse().expect("a figure"),
+        limit: limit.parse().expect("a figure"),
+        unit: unit.to_owned().leak(),
+    }
 }
 
 /// One job, what its parts see, and the shop's thresholds.
@@ -130,7 +207,7 @@ fn supply(row: &Row) -> HtSupply {
         winding: None,
         source: None,
         rectifier: row.word("rectifier", RectifierKind::from_word).unwrap_or(RectifierKind::Unknown),
-        designation: None,
+        designation: row.text("rectifier_type").map(str::to_owned),
         perveance: None,
         diode: None,
         middle: None,

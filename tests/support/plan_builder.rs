@@ -74,5 +74,7 @@ pub(crate) fn plan(job: &Job, judgements: Vec<Judgement>) -> Plan {
         together: None,
         story: None,
         effort: Effort::default(),
+        can_wait: Vec::new(),
+        under_ceiling: None,
     }
 }

@@ -1,10 +1,10 @@
-//! `parts[]`, `hold[]` and `can_wait[]` of the machine output.
+//! `parts[]`, `measure_next[]`, `hold[]` and `can_wait[]` of the machine output.
 
 use serde::Serialize;
 
 use super::{Common, label};
-use crate::model::finding::{Finding, Hold, Judgement, Stress};
-use crate::model::plan::Inspection;
+use crate::model::finding::{Finding, Hold, Judgement, NextReading, Stress};
+use crate::model::plan::{CanWait, Inspection};
 
 /// The whole document of `inspect`.
 #[derive(Debug, Clone, Serialize)]
@@ -22,6 +22,8 @@ pub struct InspectDocument {
 pub struct Judged {
     /// One for each part.
     pub parts: Vec<PartRow>,
+    /// What to measure next over all parts, in the order in which it is taken.
+    pub measure_next: Vec<NextRow>,
     /// Why nothing may be ordered yet.
     pub hold: Vec<HoldRow>,
     /// What can wait when money is short.
@@ -36,6 +38,7 @@ pub struct PartRow {
     decision: &'static str,
     how: Option<&'static str>,
     urgent: bool,
+    must: bool,
     findings: Vec<FindingRow>,
     stress: StressRow,
     assumed: Vec<String>,
@@ -81,22 +84,31 @@ pub struct HoldRow {
     says: String,
 }
 
+/// One reading to take.
+#[derive(Debug, Clone, Serialize)]
+pub struct NextRow {
+    measure: String,
+    stage: &'static str,
+    refs: Vec<String>,
+    changes: usize,
+}
+
 /// One part that can wait.
 #[derive(Debug, Clone, Serialize)]
 pub struct WaitRow {
-    /// Reference.
     #[serde(rename = "ref")]
-    pub reference: String,
-    /// What leaving it saves.
-    pub money: String,
-    /// In words.
-    pub says: String,
+    reference: String,
+    together: Vec<String>,
+    money: Option<String>,
+    trouble_per_million_h: f64,
+    says: String,
 }
 
 impl InspectDocument {
-    /// From the inspections, in their order.
-    pub fn new(inspections: &[Inspection]) -> Self {
-        Self { common: Common::new("inspect", inspections, &[], 0), judged: Judged::new(inspections, Vec::new()) }
+    /// From the inspections, in their order, and what can wait of them (of which nothing is priced).
+    pub fn new(inspections: &[Inspection], can_wait: &[CanWait]) -> Self {
+        let can_wait = can_wait.iter().map(|w| WaitRow::new(w, None)).collect();
+        Self { common: Common::new("inspect", inspections, &[], 0), judged: Judged::new(inspections, can_wait) }
     }
 }
 
@@ -108,6 +120,10 @@ impl Judged {
         };
         Self {
             parts: inspections.iter().flat_map(rows).collect(),
+            measure_next: inspections
+                .iter()
+                .flat_map(|i| i.measure_next.iter().map(|n| NextRow::new(n, inspections, &i.job)))
+                .collect(),
             hold: inspections.iter().flat_map(|i| i.holds.iter().map(|h| HoldRow::new(&i.job, h))).collect(),
             can_wait,
         }
@@ -121,6 +137,7 @@ impl PartRow {
             decision: judgement.decision.word(),
             how: judgement.how.map(crate::model::finding::How::word),
             urgent: judgement.urgent,
+            must: judgement.must,
             findings: judgement.findings.iter().map(FindingRow::new).collect(),
             stress: StressRow::new(&judgement.stress),
             assumed: judgement.assumed.clone(),
@@ -156,6 +173,30 @@ impl StressRow {
                 ripple_ma: stress.ripple.map(|k| k.basis.word()),
                 heat_c: stress.heat.map(|k| k.basis.word()),
             },
+        }
+    }
+}
+
+impl NextRow {
+    fn new(next: &NextReading, inspections: &[Inspection], job: &str) -> Self {
+        Self {
+            measure: next.measure.what.clone(),
+            stage: next.measure.stage.word(),
+            refs: next.refs.iter().map(|r| label(inspections, job, r)).collect(),
+            changes: next.changes,
+        }
+    }
+}
+
+impl WaitRow {
+    /// From the model; `digits` are those of the currency that it is priced in.
+    pub fn new(wait: &CanWait, digits: Option<u8>) -> Self {
+        Self {
+            reference: wait.reference.clone(),
+            together: wait.together.clone(),
+            money: wait.money.zip(digits).map(|(money, digits)| money.text(digits)),
+            trouble_per_million_h: wait.trouble,
+            says: wait.says.clone(),
         }
     }
 }

@@ -65,8 +65,9 @@ impl Common {
         assumed.extend(more_assumed.iter().cloned());
         let mut cautions: Vec<String> = Vec::new();
         for caution in inspections.iter().flat_map(|i| &i.cautions) {
-            if !cautions.contains(caution) {
-                cautions.push(caution.clone());
+            let text = caution.to_string();
+            if !cautions.contains(&text) {
+                cautions.push(text);
             }
         }
         let jobs: Vec<&str> = inspections.iter().map(|i| i.job.as_str()).collect();

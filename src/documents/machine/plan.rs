@@ -4,9 +4,9 @@ use serde::Serialize;
 
 use super::Common;
 use super::cans::CanRow;
-use super::inspect::Judged;
+use super::inspect::{Judged, WaitRow};
 use super::needs::{FitRow, NeedRow, UnmetRow};
-use crate::model::plan::{BuyLine, ByHand, Plan, ShelfTake, Story, SupplierBill};
+use crate::model::plan::{BuyLine, ByHand, Plan, ShelfTake, Story, SupplierBill, UnderCeiling};
 use crate::money::Money;
 
 /// The whole document of `plan`.
@@ -40,9 +40,40 @@ pub struct PlanDocument {
     pub by_hand: ByHandRow,
     /// What each job costs of the common order.
     pub jobs: Vec<JobRow>,
+    /// How a ceiling was kept, where something was left out for it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub under_ceiling: Option<CeilingRow>,
     /// The story of one position, where it was asked for.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub why: Option<StoryRow>,
+}
+
+/// How a ceiling was kept.
+#[derive(Debug, Clone, Serialize)]
+pub struct CeilingRow {
+    ceiling: String,
+    least: String,
+    total: String,
+    of: &'static str,
+    done: usize,
+    waiting: usize,
+    proven: bool,
+    tried: usize,
+}
+
+impl CeilingRow {
+    fn new(under: &UnderCeiling, digits: Digits) -> Self {
+        Self {
+            ceiling: digits.text(under.ceiling),
+            least: digits.text(under.least),
+            total: digits.text(under.total),
+            of: if under.of_quote { "quote" } else { "landed" },
+            done: under.done,
+            waiting: under.waiting,
+            proven: under.proven,
+            tried: under.tried,
+        }
+    }
 }
 
 /// One job's share of the order.
@@ -184,7 +215,11 @@ impl PlanDocument {
         Self {
             common: Common::of_plan("plan", plan),
             currency: plan.currency.to_string(),
-            judged: Judged::new(&plan.inspections, Vec::new()),
+            judged: Judged::new(
+                &plan.inspections,
+                plan.can_wait.iter().map(|w| WaitRow::new(w, Some(digits.0))).collect(),
+            ),
+            under_ceiling: plan.under_ceiling.as_ref().map(|u| CeilingRow::new(u, digits)),
             needs: plan.needs.iter().map(NeedRow::new).collect(),
             fits: plan.fits.iter().map(FitRow::new).collect(),
             buy: plan.buy.iter().map(|b| BuyRow::new(b, digits)).collect(),

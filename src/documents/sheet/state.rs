@@ -5,7 +5,6 @@ use crate::documents::caution_words;
 use crate::documents::notes::Notes;
 use crate::documents::terms::Terms;
 use crate::model::chassis::{Earth, OwnerWish, Policy, SupplyKind};
-use crate::rules::says_and_source;
 use crate::sheet::{Sheet, Stored};
 
 /// Capacitors that hold less are counted and not listed one by one, J; our own.
@@ -38,9 +37,9 @@ pub(super) fn blocks(sheet: &Sheet, terms: Terms, notes: &mut Notes) -> Vec<Bloc
 
 /// The job's cautions and those of the bench, each with the number of the note that names its source.
 fn cautions(sheet: &Sheet, terms: Terms, notes: &mut Notes) -> Vec<String> {
-    let of_job = sheet.plan_cautions.iter().map(|printed| {
-        let (says, source) = says_and_source(printed);
-        source.map_or_else(|| says.to_owned(), |s| format!("{says} {}", notes.mark(&s)))
+    let of_job = sheet.plan_cautions.iter().map(|c| match c.behind() {
+        Some(source) => format!("{} {}", c.says, notes.mark(&source)),
+        None => c.says.clone(),
     });
     let mut lines: Vec<String> = of_job.collect();
     for caution in &sheet.cautions {

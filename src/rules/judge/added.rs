@@ -1,6 +1,8 @@
-//! The findings that the weighing itself adds, each with its page like a rule's.
+//! The findings that the weighing itself (and the choice under a ceiling) adds, each with its page like a rule's.
 
 use super::super::RuleMeta;
+use super::super::draft::find;
+use crate::model::finding::{Call, Finding};
 use crate::sources::SourceId;
 
 /// The technician's wish.
@@ -76,8 +78,8 @@ pub(crate) static CAN: RuleMeta = RuleMeta {
     title: "Sections of one can",
     what: "Sections of a can of which another is replaced; the dead section that stays in place; sections with \
            different negatives.",
-    why: "The sections are of one age and one electrolyte. A dead section that stays connected still leaks, and a new \
-          part across it takes its faults over.",
+    why: "The sections are of one age and one electrolyte. A dead section that stays connected may still leak \
+          or short, and a new part across it does not cure that.",
     not_where: "A measured section under the policy `faulty`, and one that the technician wishes to keep, unless the \
                 can is restuffed.",
     remedy: "Replace all sections. Disconnect the old ones; never bridge a new part across a dead section. With \
@@ -87,5 +89,27 @@ pub(crate) static CAN: RuleMeta = RuleMeta {
     sources: &[SourceId::DeadSection],
 };
 
+/// Advised work that waits because money is short.
+pub(crate) static CAN_WAIT: RuleMeta = RuleMeta {
+    id: "can-wait",
+    title: "Advised, and can wait",
+    what: "Under a ceiling (`--ceiling`) that does not reach for everything: a part whose renewal is only advised and \
+           that is left for now. What fails or is unsafe is never left.",
+    why: "Of the advised parts those are done that take away the most expected trouble for the money. The trouble is a \
+          failure rate by MIL-HDBK-217F Notice 2. It ranks parts against each other, knows nothing of their age, and \
+          foretells nothing.",
+    not_where: "Orders without a ceiling, or within it. A pair or the sections of a can are done together or left \
+                together, and are never left where one of them must be done.",
+    remedy: "Ask the owner for the money, or do it at the next repair.",
+    safety: "",
+    thresholds: &[],
+    sources: &[SourceId::MilHdbk217, SourceId::OwnersChoice],
+};
+
+/// The finding on a part that is left for now.
+pub fn can_wait_finding(says: &str) -> Finding {
+    find(&CAN_WAIT, SourceId::MilHdbk217, Call::Keep, says).done()
+}
+
 /// Every finding that the weighing adds, in the order of their pages.
-pub static ADDED: &[&RuleMeta] = &[&WISH, &POLICY, &OWNER, &PAIR, &CAN, &UNDECIDED];
+pub static ADDED: &[&RuleMeta] = &[&WISH, &POLICY, &OWNER, &PAIR, &CAN, &UNDECIDED, &CAN_WAIT];

@@ -19,9 +19,13 @@ fn of(judgement: &Judgement) -> Vec<Measure> {
         Decision::Replace => f.call == Call::Replace,
         Decision::Keep | Decision::Omit | Decision::Disconnect => false,
     };
-    let mut measures: Vec<Measure> =
-        judgement.findings.iter().filter(settles).filter_map(|f| f.measure.clone()).collect();
-    measures.sort();
-    measures.dedup();
+    let mut measures: Vec<Measure> = Vec::new();
+    for measure in judgement.findings.iter().filter(settles).filter_map(|f| f.measure.as_ref()) {
+        if !measures.contains(measure) {
+            measures.push(measure.clone());
+        }
+    }
+    // Of one stage the finding that decided asks first.
+    measures.sort_by_key(|m| m.stage);
     measures
 }
