@@ -7,6 +7,7 @@
 mod dialect;
 mod header;
 mod lines;
+mod parted;
 mod row;
 mod sheet;
 mod split;
