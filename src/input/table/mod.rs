@@ -19,6 +19,7 @@ use csv::ByteRecord;
 
 pub(super) use header::{numbered, plain_heading};
 pub(super) use row::{Row, bounds_words, money};
+pub(super) use sheet::panics_are_caught;
 
 use self::dialect::{Decimal, Dialect};
 use self::header::{Header, HeaderFault};

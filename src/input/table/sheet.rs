@@ -3,7 +3,21 @@
 use csv::ByteRecord;
 
 #[cfg(feature = "xlsx")]
+mod archive;
+#[cfg(feature = "xlsx")]
+mod inflate;
+#[cfg(feature = "xlsx")]
 mod load;
+#[cfg(feature = "xlsx")]
+mod vet;
+
+/// Whether a panic of this thread would be caught while a spreadsheet is being read.
+pub(in crate::input) fn panics_are_caught() -> bool {
+    #[cfg(feature = "xlsx")]
+    return load::panics_are_caught();
+    #[cfg(not(feature = "xlsx"))]
+    false
+}
 
 /// The rows of a sheet, kept as bytes in one piece.
 #[derive(Default)]
