@@ -1,6 +1,6 @@
 //! The plan of the sample is the same, byte for byte, from every dialect of its files, and whatever
 //! the order of their rows and columns. The dialects are made here from the sample itself.
-#![allow(
+#![expect(
     unreachable_pub,
     clippy::unwrap_used,
     clippy::expect_used,
@@ -355,7 +355,7 @@ fn a_suppliers_own_headings_give_the_same_plan() {
         ("style", "Mounting"),
     ];
     sample.settings.push_str("\n[columns.\"*.csv\"]\n");
-    theirs.iter().for_each(|(ours, theirs)| sample.settings.push_str(&format!("\"{theirs}\" = \"{ours}\"\n")));
+    sample.settings.extend(theirs.iter().map(|(ours, theirs)| format!("\"{theirs}\" = \"{ours}\"\n")));
     for table in sample.tables.iter_mut().filter(|t| t.is_catalog()) {
         let thousandth = |cell: &str| {
             let number = cell.parse::<u64>();
@@ -371,7 +371,7 @@ fn a_suppliers_own_headings_give_the_same_plan() {
         for row in table.rows.iter_mut().skip(1).filter(|row| !row[at("value")].is_empty()) {
             let tolerance = std::mem::take(&mut row[at("tolerance")]);
             if !tolerance.is_empty() {
-                row[at("value")].push_str(&format!(" \u{b1}{tolerance}"));
+                row[at("value")] += &[" \u{b1}", &tolerance].concat();
             }
         }
         *table = table.headings(|h| theirs.iter().find(|(ours, _)| *ours == h).map_or(h, |(_, t)| t).to_owned());

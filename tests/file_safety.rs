@@ -63,8 +63,8 @@ fn killed(bench: &Bench, args: &str, watched: &Path, wait: Duration) {
         let entries = fs::read_dir(watched).into_iter().flatten().flatten();
         entries.into_iter().any(|e| e.file_name().to_string_lossy().starts_with(".capjob-"))
     };
-    while child.try_wait().unwrap().is_none() && !begun() && started.elapsed() < Duration::from_secs(60) {
-        std::hint::spin_loop();
+    while child.try_wait().unwrap().is_none() && !begun() && started.elapsed() < Duration::from_mins(1) {
+        sleep(Duration::from_micros(300));
     }
     sleep(wait);
     child.kill().unwrap();

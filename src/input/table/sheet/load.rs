@@ -101,7 +101,7 @@ fn harmless(bytes: &[u8], is_xlsx: bool) -> Result<Vec<u8>, String> {
         };
         looked.map_err(|why| format!("the spreadsheet cannot be read ({why})"))?;
     }
-    Ok(pack(&entries))
+    Ok(pack(entries))
 }
 
 thread_local! {

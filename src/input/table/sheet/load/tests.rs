@@ -16,7 +16,7 @@ fn xlsx_of(texts: &str, sheet: &str) -> Vec<u8> {
             "<Relationships xmlns=\"{package}\"><Relationship Id=\"rId1\" Type=\"{office}/{kind}\" Target=\"{target}\"/></Relationships>"
         )
     };
-    pack(&[
+    pack(vec![
         entry("[Content_Types].xml", "<Types/>"),
         entry("_rels/.rels", &relation("officeDocument", "xl/workbook.xml")),
         entry(
@@ -39,7 +39,7 @@ fn ods_of(rows: &str, end: &str) -> Vec<u8> {
         "<office:document-content {}><office:body><office:spreadsheet><table:table table:name=\"S\">{rows}{end}",
         spaces.join(" ")
     );
-    pack(&[
+    pack(vec![
         entry("mimetype", "application/vnd.oasis.opendocument.spreadsheet"),
         entry("META-INF/manifest.xml", "<manifest:manifest/>"),
         entry("content.xml", &content),
