@@ -11,6 +11,9 @@ const MOST_CELLS: u64 = 2_000_000;
 /// Most bytes of text that repeated cells and blanks may become.
 const MOST_REPEATED: u64 = 64 * 1024 * 1024;
 
+/// What may stand between the parts of a tag (XML 1.0, production 3).
+const BLANKS: [char; 4] = [' ', '\t', '\r', '\n'];
+
 /// One tag.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Tag<'x> {
@@ -35,6 +38,9 @@ enum TagKind {
 /// In words, why it is not well formed; what `look` fails with.
 fn walk(xml: &[u8], mut look: impl FnMut(Tag<'_>) -> Result<(), String>) -> Result<(), String> {
     let text = std::str::from_utf8(xml).map_err(|_other_encoding| "its XML is not UTF-8".to_owned())?;
+    if xml.iter().any(|byte| *byte < 0x20 && !BLANKS.contains(&char::from(*byte))) {
+        return Err("its XML holds characters that no XML has".to_owned());
+    }
     let mut open: Vec<&str> = Vec::new();
     let mut at = 0;
     while let Some(begin) = text.get(at..).and_then(|rest| rest.find('<')).map(|found| at + found) {
@@ -101,7 +107,12 @@ fn tag(markup: &str, at: usize) -> Tag<'_> {
         (None, Some(inner)) => (TagKind::Empty, inner),
         (None, None) => (TagKind::Open, inner),
     };
-    let end = inner.find(|c: char| c.is_ascii_whitespace()).unwrap_or(inner.len());
+    // Behind the name of a closing tag there is nothing; whatever stands there is taken as part of it.
+    let end = if kind == TagKind::Close {
+        inner.trim_end_matches(BLANKS).len()
+    } else {
+        inner.find(BLANKS).unwrap_or(inner.len())
+    };
     let (name, attributes) = inner.split_at(end);
     Tag { name, attributes, kind, at }
 }
@@ -112,7 +123,7 @@ impl Tag<'_> {
         let mut most = 1;
         for (at, _) in self.attributes.match_indices(attribute) {
             let value = self.attributes.get(at + attribute.len()..).unwrap_or_default();
-            let value = value.trim_start_matches(|c: char| c.is_ascii_whitespace() || c == '=');
+            let value = value.trim_start_matches(|c| BLANKS.contains(&c) || c == '=');
             let digits = value.strip_prefix(['"', '\'']).unwrap_or_default();
             let digits = digits.get(..digits.find(['"', '\'']).unwrap_or(0)).unwrap_or_default();
             let number: Option<u64> = digits.parse().ok();
@@ -251,7 +262,19 @@ mod tests {
 
     #[test]
     fn what_is_not_well_formed_is_refused() {
-        for xml in ["<a>", "<a></b>", "</a>", "<a b='>", "<a", "<a <b/>></a>", "<!DOCTYPE a><a/>", "<a><![CDATA[</a>"] {
+        for xml in [
+            "<a></a b>",
+            "<a></a\r\0>",
+            "<a\u{c}b></a>",
+            "<a>",
+            "<a></b>",
+            "</a>",
+            "<a b='>",
+            "<a",
+            "<a <b/>></a>",
+            "<!DOCTYPE a><a/>",
+            "<a><![CDATA[</a>",
+        ] {
             assert!(open_document(xml.as_bytes()).is_err(), "{xml}");
         }
         for xml in [

@@ -94,8 +94,10 @@ fn an_open_document_that_breaks_off_is_told_and_not_waited_for() {
     let row = format!("<table:table-row>{}</table:table-row>", cell("ref"));
     assert_eq!(rows("x.ods", &ods_of(&row, END)), Ok(vec!["1 ref".to_owned()]));
     let note = row.replace("<text:p>", "<office:annotation><text:p>");
+    let odd = ["\r\u{1}", " x", "x"].map(|tail| END.replace("</table:table>", &format!("</table:table{tail}>")));
+    let [odd, behind, longer] = &odd;
     for (rows_of, end) in
-        [(row.as_str(), ""), (&row, "</table:table>"), (&note, END), (&note.replace("</table:table-row>", ""), "")]
+        [(&row, ""), (&row, "</table:table>"), (&note, END), (&row, odd), (&row, behind), (&row, longer)]
     {
         let told = rows("x.ods", &ods_of(rows_of, end)).unwrap_err();
         assert!(told.starts_with("the spreadsheet cannot be read (its XML"), "{told}");
