@@ -112,14 +112,9 @@ fn is_beside(dir: &Path, shop: &Path) -> bool {
 }
 
 fn new_shop(args: &NewArgs, shop: &Path) -> Result<Started, Failure> {
-    let files: Vec<OutFile> = SHOP.iter().map(|(name, text)| OutFile::text(name, (*text).to_owned())).collect();
-    let catalog = [OutFile::text("example.csv", EXAMPLE.to_owned())];
-    let catalog_folder = shop.join("catalog");
-    // Both folders are looked at before either is written: nothing is begun that cannot be ended.
-    let look = Policy { overwrite: args.overwrite, dry_run: true };
-    write_all(&catalog_folder, &catalog, look)?;
-    write_all(shop, &files, look)?;
-    let written = [write(args, &catalog_folder, &catalog)?, write(args, shop, &files)?].concat();
+    let texts = [("catalog/example.csv", EXAMPLE)].into_iter().chain(SHOP.iter().copied());
+    let files: Vec<OutFile> = texts.map(|(name, text)| OutFile::text(name, text.to_owned())).collect();
+    let written = write(args, shop, &files)?;
     // A shop that is named `shop` is found from the jobs beside it; any other has to be named.
     let found = shop.file_name().is_some_and(|n| n == "shop");
     let job = word(&shop.with_file_name("my-set"));
@@ -130,8 +125,8 @@ fn new_shop(args: &NewArgs, shop: &Path) -> Result<Started, Failure> {
 /// Writes the files and tells of it; what was written, as paths.
 fn write(args: &NewArgs, folder: &Path, files: &[OutFile]) -> Result<Vec<String>, Failure> {
     let policy = Policy { overwrite: args.overwrite, dry_run: args.dry_run };
-    let states = write_all(folder, files, policy)?;
-    tell_written(folder, files, &states, (args.dry_run, Reporter::new(&args.telling)));
+    let written = write_all(folder, files, policy)?;
+    tell_written(folder, files, &written, (args.dry_run, Reporter::new(&args.telling)));
     Ok(files.iter().map(|f| folder.join(&f.name).display().to_string()).collect())
 }
 

@@ -8,7 +8,7 @@ use super::exit::{Failure, Outcome};
 use super::files::{Loaded, choices, load};
 use super::instance::Trouble;
 use super::screen::{self, Reporter, UnderWay};
-use super::write::{OutFile, Policy, State, distinct_stems, write_all};
+use super::write::{OutFile, Policy, State, Written, distinct_stems, write_all};
 use crate::documents::block::{Block, Table};
 use crate::documents::machine::parts::PartsDocument;
 use crate::documents::machine::plan::PlanDocument;
@@ -151,15 +151,19 @@ pub(super) fn write(folders: &Folders, files: &[OutFile], reporter: Reporter) ->
         return Err(Failure::input("error: --dry-run without --out\n  help: name the folder with --out DIR"));
     };
     let policy = Policy { overwrite: folders.overwrite, dry_run: folders.dry_run };
-    let states: Vec<State> = write_all(out, files, policy)?;
-    tell_written(out, files, &states, (folders.dry_run, reporter));
+    let written = write_all(out, files, policy)?;
+    tell_written(out, files, &written, (folders.dry_run, reporter));
     Ok(())
 }
 
 /// Says what became of each file.
-pub(super) fn tell_written(out: &Path, files: &[OutFile], states: &[State], (dry_run, reporter): (bool, Reporter)) {
+pub(super) fn tell_written(out: &Path, files: &[OutFile], written: &Written, (dry_run, reporter): (bool, Reporter)) {
     let verb = if dry_run { "would write" } else { "wrote" };
-    for (file, state) in files.iter().zip(states) {
+    if written.undone {
+        let path = for_terminal(&out.display().to_string());
+        reporter.note(&format!("{path}: what a killed run had written halfway was taken back first"));
+    }
+    for (file, state) in files.iter().zip(&written.states) {
         let verb = if *state == State::Unchanged { "left" } else { verb };
         let path = for_terminal(&out.join(&file.name).display().to_string());
         reporter.note(&format!("{verb} {path} ({} bytes, {})", file.bytes.len(), state.word()));

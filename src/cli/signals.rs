@@ -47,6 +47,9 @@ pub(super) fn whole<T>(work: impl FnOnce() -> T) -> T {
 pub(super) fn tell_of_panics() {
     let usual = std::panic::take_hook();
     std::panic::set_hook(Box::new(move |info| {
+        if crate::input::panics_are_caught() {
+            return;
+        }
         screen::error(&panic_line(info.location().map(|l| (l.file(), l.line()))));
         if std::env::var_os("RUST_BACKTRACE").is_some() {
             usual(info);

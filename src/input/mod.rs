@@ -37,5 +37,11 @@ pub use job::{NamedBytes, Noted, ShopFiles, ShopRead, read_job, read_shop};
 pub use sniff::{FileKind, file_kind, unreadable};
 pub use unit::Unit;
 
+/// Whether a panic of this thread would be caught here and become a fault of the file being read.
+/// A hook that tells people of panics has nothing to tell then.
+pub fn panics_are_caught() -> bool {
+    table::panics_are_caught()
+}
+
 #[cfg(test)]
 mod tests;

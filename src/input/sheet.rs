@@ -58,8 +58,9 @@ impl<'f> Sheet<'f> {
         let before = self.text.get(..byte).unwrap_or(&self.text);
         let begin = before.rfind('\n').map_or(0, |at| at + 1);
         let line = before.matches('\n').count() + 1;
-        let column = before.get(begin..).unwrap_or_default().chars().count() + 1;
         let text = self.text.get(begin..).and_then(|rest| rest.lines().next()).unwrap_or_default();
+        // A place between CR and LF is the end of the line.
+        let column = before.get(begin..).unwrap_or_default().chars().count().min(text.chars().count()) + 1;
         (line, column, text)
     }
 

@@ -7,6 +7,7 @@
 mod dialect;
 mod header;
 mod lines;
+mod parted;
 mod row;
 mod sheet;
 mod split;
@@ -18,6 +19,7 @@ use csv::ByteRecord;
 
 pub(super) use header::{numbered, plain_heading};
 pub(super) use row::{Row, bounds_words, money};
+pub(super) use sheet::panics_are_caught;
 
 use self::dialect::{Decimal, Dialect};
 use self::header::{Header, HeaderFault};

@@ -2,6 +2,7 @@
 
 use super::dialect::{Decimal, MarkFault, with_points};
 use super::header::{Header, field_of};
+use super::parted::{Parted, parted};
 use super::{Columns, Fault, FaultKind, Table};
 use crate::input::bounds::Field;
 use crate::input::escape::quoted;
@@ -63,9 +64,37 @@ impl<'t> Row<'t> {
         row
     }
 
-    /// The faults of this row; empty when it can be used.
-    pub(in crate::input) fn into_faults(self) -> Vec<Fault> {
+    /// The faults of this row; empty when it can be used. Where a decimal comma has parted a value, that
+    /// is said instead of what follows from it.
+    pub(in crate::input) fn into_faults(mut self) -> Vec<Fault> {
+        if !self.faults.is_empty() && self.table.decimal() == Decimal::Point {
+            self.explain_parted();
+        }
         self.faults
+    }
+
+    fn explain_parted(&mut self) {
+        let place = |cell: usize| self.table.fault_at(cell, FaultKind::DecimalMark, String::new());
+        let by_bare_comma = |cell: usize| {
+            let fault = place(cell);
+            let after: String = fault.text.chars().skip(fault.caret).collect();
+            let rest = self.cells.get(cell).and_then(|a| after.strip_prefix(a.as_str()));
+            let rest = rest.and_then(|rest| rest.strip_prefix(','));
+            rest.zip(self.cells.get(cell + 1)).is_some_and(|(rest, b)| rest.starts_with(b.as_str()))
+        };
+        let header = self.table.header();
+        let Some(told) = parted(&self.cells, (header, self.table.columns()), by_bare_comma) else { return };
+        let explained = told.iter().filter_map(|Parted { cell, column }| {
+            let got = format!("{},{}", self.cells.get(*cell)?, self.cells.get(cell + 1)?);
+            let heading = header.headings.get(*column)?;
+            let column = heading.column.as_deref().unwrap_or(&heading.text);
+            let (message, help) = mark_words(MarkFault::Comma, column, &got);
+            Some(Fault { message, help: Some(help), field: Some(column.to_owned()), got: Some(got), ..place(*cell) })
+        });
+        let explained: Vec<Fault> = explained.collect();
+        let first = explained.iter().map(|fault| fault.column).min();
+        self.faults.retain(|fault| first.is_some_and(|first| fault.column < first));
+        self.faults.extend(explained);
     }
 
     /// Whether a fault was found.
@@ -340,7 +369,7 @@ fn mark_words(mark: MarkFault, column: &str, text: &str) -> (String, String) {
 }
 
 /// Whether a cell says that nothing is known.
-fn is_unknown(text: &str) -> bool {
+pub(super) fn is_unknown(text: &str) -> bool {
     matches!(text, "" | "-" | "?" | "–" | "—") || text.eq_ignore_ascii_case("n/a")
 }
 

@@ -3,7 +3,21 @@
 use csv::ByteRecord;
 
 #[cfg(feature = "xlsx")]
+mod archive;
+#[cfg(feature = "xlsx")]
+mod inflate;
+#[cfg(feature = "xlsx")]
 mod load;
+#[cfg(feature = "xlsx")]
+mod vet;
+
+/// Whether a panic of this thread would be caught while a spreadsheet is being read.
+pub(in crate::input) fn panics_are_caught() -> bool {
+    #[cfg(feature = "xlsx")]
+    return load::panics_are_caught();
+    #[cfg(not(feature = "xlsx"))]
+    false
+}
 
 /// The rows of a sheet, kept as bytes in one piece.
 #[derive(Default)]
@@ -76,8 +90,22 @@ pub(super) fn joined(record: &ByteRecord) -> String {
     cells.join(BETWEEN)
 }
 
-/// The character of [`joined`] at which a cell begins.
+/// The character of [`joined`] at which a cell begins; the end of the text for one that the row does not have.
 pub(super) fn caret(record: &ByteRecord, cell: usize) -> usize {
     let before = record.iter().take(cell);
-    before.map(|text| String::from_utf8_lossy(text).chars().count() + BETWEEN.len()).sum()
+    let begin: usize = before.map(|text| String::from_utf8_lossy(text).chars().count() + BETWEEN.len()).sum();
+    if cell < record.len() { begin } else { begin.saturating_sub(BETWEEN.len()) }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_caret_of_a_cell_that_a_short_row_lacks_stands_at_its_end() {
+        let record = ByteRecord::from(vec!["C1", "22µF"]);
+        assert_eq!(joined(&record), "C1 | 22µF");
+        assert_eq!([0, 1, 2, 7].map(|cell| caret(&record, cell)), [0, 5, 9, 9]);
+        assert_eq!(caret(&ByteRecord::new(), 3), 0);
+    }
 }

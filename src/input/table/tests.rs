@@ -64,13 +64,71 @@ fn headings_that_are_missing_or_twice() {
 
 #[test]
 fn more_cells_than_headings_is_a_fault_unless_they_are_empty() {
-    let bytes = b"ref,part,marked\nC1,film,22uF,,\nC2,film,2,2\n".as_slice();
+    let bytes = b"ref,part,marked\nC1,film,22uF,,\nC2,film,2uF,x\n".as_slice();
     let mut table = Table::open("x.csv", bytes, Columns::plain(PARTS), None).unwrap();
     assert!(table.advance().unwrap());
     assert!(!table.row().is_faulty());
     assert!(table.advance().unwrap());
     let faults = table.row().into_faults();
-    assert_eq!((faults[0].kind, faults[0].line, faults[0].column), (FaultKind::ExtraCells, 3, 11));
+    assert_eq!((faults[0].kind, faults[0].line, faults[0].column), (FaultKind::ExtraCells, 3, 13));
+}
+
+/// The kind, column, message and text as read of each fault of the first row.
+fn row_faults(text: &str) -> Vec<(FaultKind, usize, String, Option<String>)> {
+    let mut table = Table::open("x.csv", text.as_bytes(), Columns::plain(PARTS), None).unwrap();
+    assert!(table.advance().unwrap());
+    let mut row = table.row();
+    for column in ["rated_v", "watts", "esr_ohm", "esr_hz", "leakage_ma", "leakage_v", "leakage_min"] {
+        let _ = row.number(column);
+    }
+    let _ = (row.words::<crate::model::kind::Sight>("sight"), row.word::<crate::model::kind::PartKind>("part"));
+    row.into_faults().into_iter().map(|f| (f.kind, f.column, f.message, f.got)).collect()
+}
+
+#[test]
+fn a_value_parted_by_its_decimal_comma_is_explained() {
+    let comma = |column: usize, name: &str, got: &str| {
+        let message = format!("{name} '{got}' has a decimal comma, which a comma file cannot have");
+        (FaultKind::DecimalMark, column, message, Some(got.to_owned()))
+    };
+    let head = "ref,part,marked,rated_v,esr_ohm,esr_hz,sight";
+    for (line, expected) in [
+        ("C1,film,0,47uF,400,,,ok", vec![comma(9, "marked", "0,47uF")]),
+        ("C1,film,47uF,400,0,3,120,ok", vec![comma(18, "esr_ohm", "0,3")]),
+        // Two of them, and a trailing comma as spreadsheets leave it.
+        ("C1,film,0,47uF,400,0,5,120,ok,", vec![comma(9, "marked", "0,47uF"), comma(20, "esr_ohm", "0,5")]),
+        // The second may be 400.1 V or 1.5 ohm; the first is certain.
+        ("C1,film,0,47uF,400,1,5,120,ok", vec![comma(9, "marked", "0,47uF")]),
+        ("C1,film,4,7uF,400,,,ok,", vec![comma(9, "marked", "4,7uF")]),
+        // The line has no more cells than headings, but 7uF is no voltage.
+        ("C1,film,4,7uF,,,", vec![comma(9, "marked", "4,7uF")]),
+    ] {
+        assert_eq!(row_faults(&format!("{head}\n{line}\n")), expected, "{line}");
+    }
+}
+
+#[test]
+fn a_fault_before_a_parted_value_is_told_too() {
+    let faults = row_faults("ref,part,marked,rated_v,sight\nC1,flim,0,47uF,400,ok\n");
+    let kinds: Vec<FaultKind> = faults.iter().map(|f| f.0).collect();
+    assert_eq!(kinds, [FaultKind::UnknownWord, FaultKind::DecimalMark]);
+}
+
+#[test]
+fn what_may_be_several_things_is_not_called_a_decimal_comma() {
+    for (text, kind) in [
+        // 3.1 mA at 300 V, 3 mA at 1.3 kV and more.
+        ("ref,part,marked,leakage_ma,leakage_v,leakage_min\nC1,film,1uF,3,1,300,5\n", FaultKind::ExtraCells),
+        // In quotes the comma is not what parts them; a blank after it is no decimal.
+        ("ref,part,marked\nC1,film,\"0\",\"47uF\"\n", FaultKind::ExtraCells),
+        ("ref,part,marked\nC1,film,0, 47uF\n", FaultKind::ExtraCells),
+        // One cell too many, but none that a comma could have parted.
+        ("ref,part,marked,note\nC1,film,1uF,a,b\n", FaultKind::ExtraCells),
+    ] {
+        let faults = row_faults(text);
+        assert_eq!(faults.iter().map(|f| f.0).collect::<Vec<_>>(), [kind], "{text}");
+    }
+    assert_eq!(row_faults("ref,part,marked,leakage_ma,leakage_v\nC1,film,1uF,3,300\n"), []);
 }
 
 #[test]

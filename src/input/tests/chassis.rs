@@ -134,6 +134,14 @@ fn faults_have_their_place() {
 }
 
 #[test]
+fn a_fault_between_cr_and_lf_stands_at_the_end_of_its_line() {
+    let faults = job_of("[chassis]\r\n\"\r\nname = \"x\"\r\n", "parts.csv", PARTS.as_bytes()).unwrap_err();
+    for fault in faults.iter() {
+        assert_eq!((fault.line, fault.column, fault.text.as_str(), fault.caret), (2, 2, "\"", 1), "{fault}");
+    }
+}
+
+#[test]
 fn an_unknown_key_names_the_nearest() {
     let fault = fault_of(&CHASSIS.replace("tapping_v", "taping_v"));
     assert_eq!(fault.help.as_deref(), Some("the nearest known is 'tapping_v'"));

@@ -88,17 +88,19 @@ pub fn capacitance_range(text: &str, bare: Bare) -> Result<(Farad, Farad), Quant
     let Some((low, high)) = text.split_once("..") else {
         return capacitance(text, bare).map(|value| (value.farad, value.farad));
     };
-    let high = capacitance(high.trim_start_matches('.'), bare)?.farad;
-    let from = capacitance(low, bare).or_else(|fault| {
+    let end = |text: &str| read(text, bare).map(|marked| marked.farad);
+    let fail = |problem| CAPACITANCE.error(text, problem);
+    let high = end(high.trim_start_matches('.')).map_err(fail)?;
+    let from = end(low).or_else(|problem| {
         // `18..33uF`: the unit of the upper end is that of the lower.
         let unit = text.trim_end().trim_start_matches(|c: char| !c.is_alphabetic() && c != 'µ');
-        match fault.problem {
-            Problem::Bare { .. } if !unit.is_empty() => capacitance(&format!("{low}{unit}"), bare),
-            _ => Err(fault),
+        match problem {
+            Problem::Bare { .. } if !unit.is_empty() => end(&format!("{low}{unit}")),
+            _ => Err(problem),
         }
     });
-    let low = from?.farad;
-    if low <= high { Ok((low, high)) } else { Err(CAPACITANCE.error(text, Problem::RangeReversed)) }
+    let low = from.map_err(fail)?;
+    if low <= high { Ok((low, high)) } else { Err(fail(Problem::RangeReversed)) }
 }
 
 /// [`capacitance`] without the text in the error.

@@ -67,8 +67,8 @@ pub fn resistance_range(text: &str) -> Result<(Ohm, Ohm), QuantityError> {
     let fail = |problem| RESISTANCE.error(text, problem);
     let bare = lex(low).map_err(fail)?.len() == 1;
     let unit = lex(high).map_err(fail)?.get(1).filter(|_| bare).map(Token::text).unwrap_or_default();
-    let low = resistance(&format!("{low}{unit}"))?.ohm;
-    let high = resistance(high)?.ohm;
+    let low = read(&format!("{low}{unit}")).map_err(fail)?.ohm;
+    let high = read(high).map_err(fail)?.ohm;
     if low <= high { Ok((low, high)) } else { Err(fail(Problem::RangeReversed)) }
 }
 

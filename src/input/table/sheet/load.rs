@@ -1,17 +1,22 @@
 //! Loading the first sheet through calamine.
 
 use std::io::{Cursor, Read};
+use std::panic::{AssertUnwindSafe, catch_unwind};
 
 use calamine::{Data, Ods, Reader, Xlsx};
 
 use super::SheetSource;
+use super::archive::{Entry, Trouble, pack, unpack};
+use super::vet;
 use crate::input::fault::{Fault, FaultKind};
 use crate::input::sniff::{FileKind, file_kind, not_text, unreadable};
 
 /// Largest spreadsheet file.
 const MOST_BYTES: u64 = 64 * 1024 * 1024;
-/// Most text of one sheet, a guard against archives that unpack to no end.
-const MOST_TEXT: usize = 256 * 1024 * 1024;
+/// Most that the archive may unpack to: ten times a price list of 50 000 lines.
+const MOST_UNPACKED: usize = 192 * 1024 * 1024;
+/// Most text of one sheet; cells may refer to one text many times.
+const MOST_TEXT: usize = 64 * 1024 * 1024;
 /// Most columns of a sheet that are looked at.
 const MOST_COLUMNS: usize = 1_000;
 
@@ -37,7 +42,8 @@ impl SheetSource {
             }
         }
         let is_xlsx = file.len() >= 5 && file.to_lowercase().ends_with(".xlsx");
-        let loaded = if is_xlsx { xlsx(bytes) } else { ods(bytes) };
+        let loaded =
+            harmless(&bytes, is_xlsx).and_then(|bytes| drop_panics(|| if is_xlsx { xlsx(bytes) } else { ods(bytes) }));
         loaded.map_err(|why| broken(file, &why))
     }
 
@@ -46,16 +52,19 @@ impl SheetSource {
         if column >= MOST_COLUMNS || text.is_empty() {
             return Ok(());
         }
-        if self.rows.last().is_none_or(|(number, _)| *number != row) {
+        if self.rows.last().is_none_or(|(number, _)| *number < row) {
             self.begin_row(row);
         }
-        let first = self.rows.last().map_or(0, |(_, first)| *first);
+        let (last, first) = self.rows.last().copied().unwrap_or_default();
+        if last != row || self.ends.len() - first > column {
+            return Err("the cells of the sheet are out of order".to_owned());
+        }
         while self.ends.len() - first < column {
             self.push_cell("");
         }
         self.push_cell(text);
-        if self.bytes.len() + self.ends.len() > MOST_TEXT {
-            return Err("the sheet unpacks to more than 256 MB".to_owned());
+        if self.bytes.len() + self.ends.len() * size_of::<usize>() > MOST_TEXT {
+            return Err("the sheet holds more than 64 MB of text".to_owned());
         }
         Ok(())
     }
@@ -64,6 +73,56 @@ impl SheetSource {
 /// The fault of a spreadsheet that cannot be read.
 fn broken(file: &str, why: &str) -> Box<Fault> {
     Box::new(Fault::of_file(file, FaultKind::WrongKind, why, "save it again, or save the sheet as CSV"))
+}
+
+/// The parts of the archive that its reader looks at, looked through and packed anew.
+fn harmless(bytes: &[u8], is_xlsx: bool) -> Result<Vec<u8>, String> {
+    // Pictures, drawings and what is kept for printing or pivoting are not read.
+    let wanted = |name: &str| {
+        let path = name.to_lowercase();
+        let xml = path.rsplit_once('.').is_some_and(|(_, end)| matches!(end, "xml" | "rels"));
+        let aside = ["drawings", "media", "printersettings", "pivotcache", "externallinks", "customxml", "charts"];
+        if is_xlsx {
+            xml && !aside.iter().any(|folder| path.contains(&format!("/{folder}")))
+        } else {
+            matches!(name, "mimetype" | "META-INF/manifest.xml" | "content.xml")
+        }
+    };
+    let mut entries: Vec<Entry> = unpack(bytes, wanted, MOST_UNPACKED).map_err(|trouble| match trouble {
+        Trouble::Broken => "the spreadsheet cannot be read (its archive is broken)".to_owned(),
+        Trouble::TooLarge => "the spreadsheet unpacks to more than 192 MB".to_owned(),
+        Trouble::Locked => "the spreadsheet is locked with a password".to_owned(),
+    })?;
+    for entry in &mut entries {
+        let looked = match entry.name.as_str() {
+            "mimetype" => Ok(()),
+            "content.xml" if !is_xlsx => vet::open_document(&entry.bytes),
+            _ => vet::workbook_part(&mut entry.bytes),
+        };
+        looked.map_err(|why| format!("the spreadsheet cannot be read ({why})"))?;
+    }
+    Ok(pack(entries))
+}
+
+thread_local! {
+    static CAUGHT: std::cell::Cell<bool> = const { std::cell::Cell::new(false) };
+}
+
+/// Whether a panic of this thread would be caught here: then it is a fault of a file, and a hook
+/// that tells of panics has nothing to tell.
+pub(in crate::input::table) fn panics_are_caught() -> bool {
+    CAUGHT.get()
+}
+
+/// Runs the spreadsheets' reader. It is not ours and slices and counts by what a file says in many
+/// places, so a hostile file that passes what we look at can still make it panic; that is caught,
+/// since the alternative would be to bring all of its reading into this crate.
+fn drop_panics<T>(read: impl FnOnce() -> Result<T, String>) -> Result<T, String> {
+    CAUGHT.set(true);
+    // Nothing of the reader outlives this, so nothing can be seen half-changed.
+    let done = catch_unwind(AssertUnwindSafe(read));
+    CAUGHT.set(false);
+    done.unwrap_or_else(|_panic| Err("the spreadsheet cannot be read (its reader gave up)".to_owned()))
 }
 
 /// The first sheet of an xlsx file, cell by cell so that only its text is held.
@@ -119,13 +178,4 @@ fn fifteen_digits(number: f64) -> String {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn numbers_lose_their_noise() {
-        assert_eq!(fifteen_digits(0.1 + 0.2), "0.3");
-        assert_eq!(fifteen_digits(7.000_000_000_000_001), "7");
-        assert_eq!(fifteen_digits(450.0), "450");
-    }
-}
+mod tests;
