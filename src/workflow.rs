@@ -7,6 +7,7 @@
 mod check;
 mod complete;
 mod inspect;
+mod intake;
 mod order;
 mod plan;
 mod record;
@@ -21,7 +22,8 @@ pub use crate::purchase::PurchaseError;
 pub use check::{CheckError, Checked, check};
 pub use complete::complete;
 pub use inspect::inspect;
-pub use plan::plan;
+pub use intake::Intake;
+pub use plan::{plan, plan_from};
 
 /// Why there is no plan.
 #[derive(Debug, thiserror::Error)]

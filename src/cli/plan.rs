@@ -68,7 +68,7 @@ pub(super) fn planned_job(args: &JobArgs) -> Result<(Job, Shop, Plan), Failure> 
 fn solved(loaded: Loaded, choices: &Choices, reporter: Reporter) -> Result<(Vec<Job>, Shop, Plan), Failure> {
     let Loaded { jobs, shop, catalog } = loaded;
     let started = Instant::now();
-    let mut plan = workflow::plan(&jobs, &shop, choices, |take| catalog.each(&shop.suppliers, |offer| take(&offer)))?;
+    let mut plan = workflow::plan_from(&jobs, &shop, choices, |intake| catalog.fill(&shop.suppliers, intake))?;
     plan.diagnostics = catalog.diagnostics();
     let took = plan.effort;
     reporter.why(&format!("{} offers and shelf lines serve, {} left after comparing", took.sources, took.sources_kept));

@@ -171,6 +171,19 @@ impl Offer {
     }
 }
 
+/// What can be seen of an offer before its texts and prices are read.
+#[derive(Debug, Clone, Copy)]
+pub struct Glance<'r> {
+    /// Supplier's number.
+    pub number: &'r str,
+    /// Supplier.
+    pub supplier: &'r str,
+    /// What it is, without a description.
+    pub article: &'r Article,
+    /// Days until delivery by its own line.
+    pub lead_days: Option<u32>,
+}
+
 /// A line of the shelf.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ShelfItem {

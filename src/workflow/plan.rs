@@ -1,7 +1,7 @@
 //! Judge, state needs, find candidates, buy: the whole of the main job.
 
 use super::order::{self, Order};
-use super::{Choices, PlanError, inspect};
+use super::{Choices, Intake, PlanError, inspect};
 use super::{record, shares, why};
 use crate::model::chassis::{Chassis, Job};
 use crate::model::finding::Decision;
@@ -13,11 +13,11 @@ use crate::quote::quote;
 use crate::rules::{TotalOf, money_holds};
 use crate::substitute::NeedContext;
 use crate::substitute::arrange::positions;
-use crate::substitute::candidates::{Ask, Found, Search};
+use crate::substitute::candidates::{Ask, Found};
 
 /// Plans these jobs as one order. `catalog` hands every offer of the catalog to the function that it
 /// is given, in any order, and says how many lines it set aside; offers are looked at once and not kept
-/// unless they serve.
+/// unless they serve. [`plan_from`] is for catalogs too large to read every line in full.
 ///
 /// # Errors
 /// What `catalog` fails with; a supplier without exchange rate; a fault of the purchase room.
@@ -27,21 +27,25 @@ pub fn plan<E: From<PlanError>>(
     choices: &Choices,
     catalog: impl FnOnce(&mut dyn FnMut(&Offer)) -> Result<usize, E>,
 ) -> Result<Plan, E> {
+    plan_from(jobs, shop, choices, |intake| catalog(&mut |offer| intake.take(offer)))
+}
+
+/// Plans these jobs as one order from an intake that `catalog` fills; it says how many lines it set aside.
+///
+/// # Errors
+/// As [`plan`].
+pub fn plan_from<E: From<PlanError>>(
+    jobs: &[Job],
+    shop: &Shop,
+    choices: &Choices,
+    catalog: impl FnOnce(&mut Intake<'_>) -> Result<usize, E>,
+) -> Result<Plan, E> {
     let inspections: Vec<Inspection> = jobs.iter().map(|job| inspect(job, shop)).collect();
     let (asks, mut unmet) = asks(jobs, shop, &inspections);
     let choices = in_time(choices, jobs);
-    let mut search = Search::new(&asks, shop);
-    // What comes too late is looked at apart, to tell what waiting would bring.
-    let mut late = Search::new(&asks, shop);
-    shop.shelf.iter().for_each(|item| search.shelf(item));
-    let set_aside = catalog(&mut |offer| {
-        if order::in_time(offer, shop, choices.within_days) {
-            search.offer(offer);
-        } else {
-            late.offer(offer);
-        }
-    })?;
-    let (found, late) = (search.finish(), late.finish());
+    let mut intake = Intake::new(&asks, shop, choices.within_days);
+    let set_aside = catalog(&mut intake)?;
+    let (found, late) = intake.finish();
     let positions = positions(&found);
     let order = order::build(&positions, &found, shop, &choices)?;
     let limits = Limits { seconds: choices.seconds, ..Limits::default() };
@@ -144,7 +148,7 @@ fn assumed(found: &Found<'_>, order: &Order<'_>, shop: &Shop, choices: &Choices)
     let mut assumed = Vec::new();
     if found.thinned {
         assumed.push(
-            "offers that a dozen better ones of their own supplier beat were left aside; least means among the rest"
+            "offers that three better ones of their own supplier beat were left aside; least means among the rest"
                 .to_owned(),
         );
     }

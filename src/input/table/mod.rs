@@ -5,6 +5,7 @@
 //! wants become a [`Row`], which reads cells as typed values and collects faults.
 
 mod dialect;
+mod given;
 mod header;
 mod lines;
 mod row;
@@ -17,9 +18,11 @@ use std::io::Read;
 use csv::ByteRecord;
 
 pub(super) use header::{numbered, plain_heading};
-pub(super) use row::{Row, bounds_words, money};
+pub(super) use row::{Row, bounds_words, is_plain_text, is_unknown, money};
+pub(super) use text_source::is_doubtful;
 
 use self::dialect::{Decimal, Dialect};
+use self::given::Given;
 use self::header::{Header, HeaderFault};
 use self::sheet::SheetSource;
 use self::split::split;
@@ -32,7 +35,7 @@ use super::fault::{Fault, FaultKind, Faults};
 use super::sniff::{is_spreadsheet_name, not_text, unreadable};
 
 /// Bytes looked at to tell the dialect.
-const SAMPLE: u64 = 64 * 1024;
+pub(super) const SAMPLE: u64 = 64 * 1024;
 
 /// The columns that a file may have.
 #[derive(Debug, Clone, Copy)]
@@ -83,6 +86,7 @@ impl Columns {
 enum Source<R: Read> {
     Text(Box<TextSource<R>>),
     Sheet(SheetSource),
+    Given(Box<Given>),
 }
 
 /// A table being read.
@@ -186,6 +190,7 @@ impl<R: Read> Table<R> {
             let more = match &mut self.source {
                 Source::Text(text) => text.advance(&mut self.record),
                 Source::Sheet(sheet) => Ok(sheet.advance(&mut self.record)),
+                Source::Given(_) => Ok(false),
             };
             match more {
                 Ok(true) if self.record.iter().all(is_blank) => {}
@@ -255,6 +260,7 @@ impl<R: Read> Table<R> {
         match &self.source {
             Source::Text(text) => text.line(),
             Source::Sheet(sheet) => sheet.line(),
+            Source::Given(given) => given.line,
         }
     }
 
@@ -263,13 +269,14 @@ impl<R: Read> Table<R> {
         match &self.source {
             Source::Text(text) => (text.line(), text.raw_text()),
             Source::Sheet(sheet) => (sheet.line(), sheet::joined(&self.record)),
+            Source::Given(given) => (given.line, given.raw_text()),
         }
     }
 
     /// The column of a cell as faults count it, and the character under which the caret stands.
     fn cell_place(&self, text: &str, cell: usize) -> (usize, usize) {
         match &self.source {
-            Source::Text(_) => {
+            Source::Text(_) | Source::Given(_) => {
                 let at = split(text, self.delimiter).begins.get(cell).copied();
                 let at = at.unwrap_or_else(|| text.chars().count());
                 (at + 1, at)
@@ -283,6 +290,82 @@ impl<R: Read> Table<R> {
         let (line, text) = self.record_text();
         let (column, caret) = self.cell_place(&text, cell);
         Fault { file: self.file.clone(), line, column, kind, message, field: None, got: None, help: None, text, caret }
+    }
+
+    /// The same table going on in `source`, which begins with a record on this line.
+    pub(super) fn continued<S: Read>(&self, source: S, line: usize) -> Table<S> {
+        let dialect = Dialect { delimiter: self.delimiter_byte(), decimal: self.decimal };
+        let again = Decoded::new(Vec::new(), source).after(Vec::new());
+        self.with_source(Source::Text(Box::new(TextSource::going_on(again, dialect, line))))
+    }
+
+    /// The same table for records that are given to it, one at a time.
+    pub(super) fn for_given(&self) -> Table<std::io::Empty> {
+        self.with_source(Source::Given(Box::new(Given::new(self.delimiter_byte()))))
+    }
+
+    fn with_source<S: Read>(&self, source: Source<S>) -> Table<S> {
+        Table {
+            file: self.file.clone(),
+            source,
+            columns: self.columns,
+            decimal: self.decimal,
+            delimiter: self.delimiter,
+            header: self.header.clone(),
+            record: ByteRecord::new(),
+            ended: false,
+            not_utf8: None,
+        }
+    }
+
+    /// Gives a record, without its line end, to a table that is [for given ones](Self::for_given);
+    /// whether anything is in it.
+    pub(super) fn give(&mut self, raw: &[u8], line: usize) -> bool {
+        if let Source::Given(given) = &mut self.source {
+            given.take((raw, line), &mut self.record);
+        }
+        !self.record.iter().all(is_blank)
+    }
+
+    /// The byte between cells.
+    pub(super) fn delimiter_byte(&self) -> u8 {
+        u8::try_from(self.delimiter).unwrap_or(b',')
+    }
+
+    /// The decimal mark that is usual in the file.
+    pub(super) const fn decimal_mark(&self) -> u8 {
+        match self.decimal {
+            Decimal::Point | Decimal::MostlyPoint => b'.',
+            Decimal::MostlyComma => b',',
+        }
+    }
+
+    /// How many bytes of text, line ends counted as one, and how many lines lie before the next record.
+    pub(super) fn passed(&self) -> Option<(usize, usize)> {
+        match &self.source {
+            Source::Text(text) => text.passed(),
+            Source::Sheet(_) | Source::Given(_) => None,
+        }
+    }
+
+    /// Of each heading our column, if it is one, and whether it names a unit.
+    pub(super) fn headings(&self) -> impl Iterator<Item = (Option<&str>, bool)> {
+        self.header.headings.iter().map(|h| (h.column.as_deref(), h.unit.is_some()))
+    }
+
+    /// The first line that was read as Windows-1252.
+    pub(super) const fn first_not_utf8(&self) -> Option<usize> {
+        self.not_utf8
+    }
+
+    /// The first line that was read as Windows-1252 since this was asked last.
+    pub(super) const fn take_not_utf8(&mut self) -> Option<usize> {
+        self.not_utf8.take()
+    }
+
+    /// Notes that a line was read as Windows-1252 by another reader of the same file.
+    pub(super) fn note_not_utf8(&mut self, line: usize) {
+        self.not_utf8 = Some(self.not_utf8.map_or(line, |first| first.min(line)));
     }
 
     /// Notes on the file as a whole, each beginning with its name: columns that are not used, and

@@ -6,7 +6,7 @@
 //! make an order cheaper, though never by more than carriage and fee; there the other offer must be
 //! cheaper by that much, or of the same price. Such pruning never costs anything.
 //!
-//! Past some thousands of kept offers, those that a dozen others of their supplier beat but for
+//! Of a crowd of offers for the same uses, those that three others of their supplier beat but for
 //! that slack are dropped as well, so that memory stays bounded; [`Found::thinned`](super::Found)
 //! says so.
 
@@ -14,17 +14,18 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::ask::Ask;
 use super::source::{Source, SourceKey, Target, Use};
-use crate::model::shop::Shop;
+use super::standing::Standing;
+use crate::model::shop::{Article, Shop};
 use crate::money::Money;
 use crate::substitute::arrange::can::{CanGroup, Way};
 use crate::substitute::verdict::limiting_volts;
-use crate::units::{Millimetre, Volt, Watt};
+use crate::units::{Farad, Millimetre, Ohm, Volt, Watt};
 
 /// How many offers that beat another must stand beside it before thinning drops it.
-const LEFT: usize = 12;
+const LEFT: usize = 3;
 
 /// What pruning needs to know of the shop and of the asks.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Pruning<'a> {
     shop: &'a Shop,
     /// Places where a string may stand.
@@ -65,11 +66,15 @@ impl<'a> Pruning<'a> {
         }
     }
 
-    /// Drops what a dozen others with the same uses beat but for carriage and fees. What is left is
-    /// the same in whatever order the offers came, since beating passes on from offer to offer.
-    pub(super) fn thin(&self, kept: &mut Vec<Source>) {
+    /// Drops from a crowd what three others with the same uses beat but for carriage and fees. What
+    /// is left is the same in whatever order the offers came, since beating passes on from offer to
+    /// offer, and a crowd stays one.
+    pub(super) fn thin(&self, kept: &mut Vec<Source>, standing: &Standing) {
         if self.on {
             let beaten = self.beaten(kept, |groups, weighed, uses, one| {
+                if !standing.crowded(&one.source.uses) {
+                    return false;
+                }
                 let rivals = groups.exactly(uses).flat_map(|g| cheaper(weighed, g, one));
                 rivals.filter(|rival| self.beats(rival, one, Some(Money::ZERO))).take(LEFT).count() == LEFT
             });
@@ -223,8 +228,8 @@ fn no_dearer(rival: &Weighed<'_>, one: &Weighed<'_>, slack: Option<Money>) -> bo
     })
 }
 
-/// A supplier (or the shelf) and the uses of an article.
-type Uses<'k> = (Option<&'k str>, Vec<Target>);
+/// A supplier (or the shelf), the uses of an article, and the figures in which rivals must be the same.
+type Uses<'k> = (Option<&'k str>, Vec<Target>, Vec<u64>);
 
 /// Sources of one supplier with the same uses, cheapest first, by their place among those kept.
 struct Groups<'k>(BTreeMap<Uses<'k>, Vec<usize>>);
@@ -234,8 +239,9 @@ impl<'k> Groups<'k> {
     fn of(weighed: &[Weighed<'k>]) -> Self {
         let mut groups: BTreeMap<Uses<'k>, Vec<usize>> = BTreeMap::new();
         for (index, one) in weighed.iter().enumerate() {
-            let uses = one.source.uses.iter().map(|u| u.target).collect();
-            groups.entry((one.source.key.supplier(), uses)).or_default().push(index);
+            let uses: Vec<Target> = one.source.uses.iter().map(|u| u.target).collect();
+            let same = same_figures(&one.source.article, &uses);
+            groups.entry((one.source.key.supplier(), uses, same)).or_default().push(index);
         }
         for group in groups.values_mut() {
             group.sort_by(|a, b| weighed.get(*a).map(Weighed::order).cmp(&weighed.get(*b).map(Weighed::order)));
@@ -249,12 +255,26 @@ impl<'k> Groups<'k> {
     }
 
     /// The groups of the same supplier that serve at least these uses.
-    fn at_least<'g>(&'g self, (supplier, uses): &'g Uses<'k>) -> impl Iterator<Item = &'g [usize]> {
-        let serves = move |((other, more), _): &(&Uses<'k>, &Vec<usize>)| {
+    fn at_least<'g>(&'g self, (supplier, uses, _): &'g Uses<'k>) -> impl Iterator<Item = &'g [usize]> {
+        let serves = move |((other, more, _), _): &(&Uses<'k>, &Vec<usize>)| {
             other == supplier && uses.iter().all(|u| more.binary_search(u).is_ok())
         };
         self.0.iter().filter(serves).map(|(_, members)| members.as_slice())
     }
+}
+
+/// The figures in which a rival must be the same for strings and their balancing, so that only
+/// such offers stand in one group.
+fn same_figures(article: &Article, uses: &[Target]) -> Vec<u64> {
+    let mut same = Vec::new();
+    if uses.iter().any(|u| matches!(u, Target::Series(_) | Target::Balancing)) {
+        let value = article.farad().map(Farad::get).or(article.ohm().map(Ohm::get));
+        same.extend(value.map(f64::to_bits));
+    }
+    if uses.iter().any(|u| matches!(u, Target::Series(_))) {
+        same.extend(article.volts.map(|v| v.get().to_bits()));
+    }
+    same
 }
 
 /// Drops the sources of these indices.

@@ -1,5 +1,6 @@
 //! Where pieces can be had: an offer or a line of the shelf.
 
+use std::cmp::Ordering;
 use std::fmt;
 
 use crate::model::need::Answer;
@@ -48,6 +49,11 @@ impl fmt::Display for SourceKey {
             Self::Offer { supplier, number } => write!(f, "{supplier}:{number}"),
         }
     }
+}
+
+/// Some order of articles, for offers of the same name only.
+pub(super) fn by_article(a: &Article, b: &Article) -> Ordering {
+    format!("{a:?}").cmp(&format!("{b:?}"))
 }
 
 /// What a kept article can serve.
@@ -128,6 +134,19 @@ impl Source {
             lead_days: Some(0),
             uses,
         }
+    }
+
+    /// By name; offers of one name by their terms and then by what they are, so that the order in
+    /// which they came never counts.
+    pub(super) fn order(&self, other: &Self) -> Ordering {
+        let terms = |s: &Self| (s.pack, s.minimum, s.stock, s.lead_days);
+        let prices = |s: &Self| -> Vec<_> { s.tiers.iter().map(|t| (t.from, t.each)).collect() };
+        self.key
+            .cmp(&other.key)
+            .then_with(|| terms(self).cmp(&terms(other)).then_with(|| prices(self).cmp(&prices(other))))
+            .then_with(
+                || if self.key == other.key { by_article(&self.article, &other.article) } else { Ordering::Equal },
+            )
     }
 
     /// The least that at least `pieces` of it cost, buying more where that is cheaper;
