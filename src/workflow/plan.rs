@@ -148,7 +148,7 @@ fn assumed(found: &Found<'_>, order: &Order<'_>, shop: &Shop, choices: &Choices)
     let mut assumed = Vec::new();
     if found.thinned {
         assumed.push(
-            "offers that three better ones of their own supplier beat were left aside; least means among the rest"
+            "where more than a hundred offers serve, those that a better one of their own supplier beats were left aside; least means among the rest"
                 .to_owned(),
         );
     }

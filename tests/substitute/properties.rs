@@ -355,7 +355,7 @@ proptest! {
         prop_assert_eq!(told(&all.finish()), told(&whole.finish()));
     }
 
-    // Of a crowd only what three others beat is dropped: with suppliers that have no thresholds
+    // Of a crowd what another offer beats is dropped whatever the terms: with suppliers that have no thresholds
     // nothing costs more without it, for any number of pieces.
     #[test]
     fn thinning_a_crowd_costs_nothing_without_thresholds(offers in prop::collection::vec(any_offer("HV"), 300..400)) {

@@ -112,18 +112,18 @@ impl<'b, 's> Line<'b, 's> {
             lead_days: None,
         };
         let mut later = Later::default();
-        for (number, column) in layout.columns.iter().enumerate().take(record.count) {
-            let cell = record.cell(number);
+        for (number, cell) in record.written() {
+            // What stands beyond the headings is the full reader's to tell of.
+            let column = *layout.columns.get(number)?;
             if record.is_doubled(number) {
                 line.doubled = true;
-                (*column == Column::Description).then_some(())?;
+                (column == Column::Description).then_some(())?;
             }
             if !cell.is_empty() {
-                line.cell(*column, cell, layout, (&mut later, lists))?;
+                line.cell(column, cell, layout, (&mut later, lists))?;
             }
         }
-        let beyond = (layout.columns.len()..record.count).any(|number| !record.cell(number).is_empty());
-        if beyond || line.number.is_empty() || line.supplier.is_empty() {
+        if line.number.is_empty() || line.supplier.is_empty() {
             return None;
         }
         if !later.priced {

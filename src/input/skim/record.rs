@@ -23,23 +23,27 @@ pub(super) struct Record<'b> {
 impl<'b> Record<'b> {
     /// Reads the record at the beginning of `bytes`, where records are whole; it ends in a line feed.
     pub(super) fn at(bytes: &'b [u8], delimiter: u8) -> Self {
-        let line = bytes.get(..find(bytes, 0, b'\n').unwrap_or(bytes.len())).unwrap_or_default();
-        let mut record = Self { bytes: line, ends: [0; MOST_CELLS], count: 1, quoted: 0, doubled: 0, odd: false };
-        let mut quotes = false;
-        let mut cell = 0_usize;
-        for (at, byte) in (0_u32..).zip(line) {
+        let mut record = Self { bytes, ends: [0; MOST_CELLS], count: 1, quoted: 0, doubled: 0, odd: false };
+        let (mut quotes, mut cell, mut length) = (false, 0_usize, 0_u32);
+        for byte in bytes {
+            if *byte == b'\n' {
+                break;
+            }
             // Written for every byte, so that the end of a cell is no branch to be guessed.
             if let Some(end) = record.ends.get_mut(cell % MOST_CELLS) {
-                *end = at;
+                *end = length;
             }
             cell += usize::from(*byte == delimiter);
             quotes |= *byte == b'"';
+            length += 1;
         }
         if quotes {
             return Self::quoted(bytes, delimiter);
         }
+        let length = length as usize;
+        record.bytes = bytes.get(..length).unwrap_or_default();
         record.count = cell + 1;
-        record.end(cell, line.len());
+        record.end(cell, length);
         record.odd = MOST_CELLS < record.count;
         record
     }
@@ -115,6 +119,16 @@ impl<'b> Record<'b> {
         number < MOST_CELLS && self.doubled >> number & 1 == 1
     }
 
+    /// The cells in which something is written, with their numbers; those within quotes without them.
+    pub(super) fn written(&self) -> impl Iterator<Item = (usize, &'b [u8])> {
+        let mut begin = 0_u32;
+        let ends = self.ends.get(..self.count.min(MOST_CELLS)).unwrap_or_default();
+        ends.iter().enumerate().filter_map(move |(number, end)| {
+            let from = std::mem::replace(&mut begin, end + 1);
+            (from != *end).then(|| (number, self.within(number, from, *end)))
+        })
+    }
+
     /// The bytes of a cell without its quotes; empty where the record is short.
     pub(super) fn cell(&self, number: usize) -> &'b [u8] {
         if self.count.min(MOST_CELLS) <= number {
@@ -122,6 +136,10 @@ impl<'b> Record<'b> {
         }
         let begin = number.checked_sub(1).and_then(|before| self.ends.get(before)).map_or(0, |end| end + 1);
         let end = self.ends.get(number).copied().unwrap_or(begin);
+        self.within(number, begin, end)
+    }
+
+    fn within(&self, number: usize, begin: u32, end: u32) -> &'b [u8] {
         let cell = self.bytes.get(begin as usize..end as usize).unwrap_or_default();
         match (self.quoted >> number & 1, cell) {
             (1, [_, inner @ .., _]) => inner,

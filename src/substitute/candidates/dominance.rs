@@ -6,9 +6,8 @@
 //! make an order cheaper, though never by more than carriage and fee; there the other offer must be
 //! cheaper by that much, or of the same price. Such pruning never costs anything.
 //!
-//! Of a crowd of offers for the same uses, those that three others of their supplier beat but for
-//! that slack are dropped as well, so that memory stays bounded; [`Found::thinned`](super::Found)
-//! says so.
+//! Of a crowd of offers for the same uses, those that another one beats but for that slack are dropped
+//! as well, so that memory stays bounded; [`Found::thinned`](super::Found) says so.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -20,9 +19,6 @@ use crate::money::Money;
 use crate::substitute::arrange::can::{CanGroup, Way};
 use crate::substitute::verdict::limiting_volts;
 use crate::units::{Farad, Millimetre, Ohm, Volt, Watt};
-
-/// How many offers that beat another must stand beside it before thinning drops it.
-const LEFT: usize = 3;
 
 /// What pruning needs to know of the shop and of the asks.
 #[derive(Debug, Clone)]
@@ -54,40 +50,17 @@ impl<'a> Pruning<'a> {
         self.on = false;
     }
 
-    /// Drops what another kept offer beats.
-    pub(super) fn prune(&self, kept: &mut Vec<Source>) {
+    /// Drops what another kept offer beats. What is left is the same in whatever order the offers came,
+    /// and however often this was done on the way, since beating passes on from offer to offer.
+    pub(super) fn prune(&self, kept: &mut Vec<Source>, standing: &Standing) {
         if self.on {
-            let beaten = self.beaten(kept, |groups, weighed, uses, one| {
-                let slack = self.slack(one.source);
-                let mut rivals = groups.at_least(uses).flat_map(|g| cheaper(weighed, g, one));
-                rivals.any(|rival| self.beats(rival, one, slack))
-            });
+            let beaten = self.beaten(kept, standing);
             drop_all(kept, &beaten);
         }
     }
 
-    /// Drops from a crowd what three others with the same uses beat but for carriage and fees. What
-    /// is left is the same in whatever order the offers came, since beating passes on from offer to
-    /// offer, and a crowd stays one.
-    pub(super) fn thin(&self, kept: &mut Vec<Source>, standing: &Standing) {
-        if self.on {
-            let beaten = self.beaten(kept, |groups, weighed, uses, one| {
-                if !standing.crowded(&one.source.uses) {
-                    return false;
-                }
-                let rivals = groups.exactly(uses).flat_map(|g| cheaper(weighed, g, one));
-                rivals.filter(|rival| self.beats(rival, one, Some(Money::ZERO))).take(LEFT).count() == LEFT
-            });
-            drop_all(kept, &beaten);
-        }
-    }
-
-    /// The indices of the sources for which the test holds.
-    fn beaten(
-        &self,
-        kept: &[Source],
-        test: impl Fn(&Groups<'_>, &[Weighed<'_>], &Uses<'_>, &Weighed<'_>) -> bool,
-    ) -> BTreeSet<usize> {
+    /// The indices of the sources that another beats.
+    fn beaten(&self, kept: &[Source], standing: &Standing) -> BTreeSet<usize> {
         let weighed: Vec<Weighed<'_>> = kept.iter().map(|s| self.weigh(s)).collect();
         let groups = Groups::of(&weighed);
         let mut beaten = BTreeSet::new();
@@ -96,8 +69,13 @@ impl<'a> Pruning<'a> {
             if uses.0.is_none() {
                 continue;
             }
-            let of_one = |index: &&usize| weighed.get(**index).is_some_and(|one| test(&groups, &weighed, uses, one));
-            beaten.extend(members.iter().filter(of_one));
+            let stronger: Vec<&[usize]> = groups.at_least(uses).collect();
+            let is_beaten = |one: &Weighed<'_>| {
+                let slack = if standing.crowded(&one.source.uses) { Some(Money::ZERO) } else { self.slack(one.source) };
+                let mut rivals = stronger.iter().flat_map(|group| cheaper(&weighed, group, one));
+                rivals.any(|rival| self.beats(rival, one, slack))
+            };
+            beaten.extend(members.iter().filter(|index| weighed.get(**index).is_some_and(is_beaten)));
         }
         beaten
     }
@@ -247,11 +225,6 @@ impl<'k> Groups<'k> {
             group.sort_by(|a, b| weighed.get(*a).map(Weighed::order).cmp(&weighed.get(*b).map(Weighed::order)));
         }
         Self(groups)
-    }
-
-    /// The group of exactly these uses.
-    fn exactly(&self, uses: &Uses<'k>) -> impl Iterator<Item = &[usize]> {
-        self.0.get(uses).into_iter().map(Vec::as_slice)
     }
 
     /// The groups of the same supplier that serve at least these uses.
