@@ -50,7 +50,9 @@ impl CatalogFiles {
         let readers = std::thread::available_parallelism().map_or(1, usize::from).clamp(1, MOST_READERS);
         let mut intakes: Vec<IntoIntake<'_>> = (0..readers).map(|_| IntoIntake(intake.fork())).collect();
         let set_aside = self.read(suppliers, &mut intakes)?;
-        intakes.into_iter().for_each(|other| intake.join(other.0));
+        for other in intakes {
+            intake.join(other.0);
+        }
         Ok(set_aside)
     }
 

@@ -76,7 +76,7 @@ impl<'s, T: Taker> Lane<'s, T> {
             return self.in_full(record, line, done);
         };
         done.records += 1;
-        if self.taker.wants(&plain.glance()) {
+        if self.taker.wants(&plain.glance(&self.lists)) {
             self.taker.take(&plain.offer(&self.lists));
         }
     }

@@ -75,7 +75,7 @@ pub(super) struct Line<'b, 's> {
     number: &'b str,
     supplier: &'s str,
     article: Article,
-    description: &'b str,
+    description: &'b [u8],
     /// Whether quotes are written twice in the description.
     doubled: bool,
     pack: u32,
@@ -104,7 +104,7 @@ impl<'b, 's> Line<'b, 's> {
             number: "",
             supplier: "",
             article: Article::of_kind(PartKind::Hardware),
-            description: "",
+            description: b"",
             doubled: false,
             pack: 1,
             minimum: 1,
@@ -127,7 +127,7 @@ impl<'b, 's> Line<'b, 's> {
             return None;
         }
         if !later.priced {
-            line.price_columns(layout, record, lists)?;
+            Self::price_columns(layout, record, lists)?;
         }
         line.finish(&later, layout.mark)?;
         Some(line)
@@ -159,7 +159,11 @@ impl<'b, 's> Line<'b, 's> {
             Column::Flameproof => self.article.flameproof = Some(yes_no(cell)?),
             Column::Factors => plain::factors(cell, layout.mark, &mut lists.factors).then_some(())?,
             Column::Designation => later.designation = text(cell)?.as_bytes(),
-            Column::Description => self.description = text(cell)?,
+            Column::Description => {
+                // What is plain at a glance is not looked through until it is taken.
+                (is_plain_at_its_ends(cell) || text(cell).is_some()).then_some(())?;
+                self.description = cell;
+            }
             Column::Prices => {
                 later.priced = plain::tiers(cell, layout.mark, &mut lists.tiers);
                 later.priced.then_some(())?;
@@ -202,7 +206,7 @@ impl<'b, 's> Line<'b, 's> {
     }
 
     /// Prices in columns of their own, where there is no list of them.
-    fn price_columns(&self, layout: &Layout<'s>, record: &Record<'b>, lists: &mut Lists) -> Option<()> {
+    fn price_columns(layout: &Layout<'s>, record: &Record<'b>, lists: &mut Lists) -> Option<()> {
         for (named, cell) in &layout.prices {
             let price = record.cell(*cell);
             if price.is_empty() {
@@ -245,15 +249,24 @@ impl<'b, 's> Line<'b, 's> {
     }
 
     /// What can be seen of the offer.
-    pub(super) const fn glance(&self) -> Glance<'_> {
-        Glance { number: self.number, supplier: self.supplier, article: &self.article, lead_days: self.lead_days }
+    pub(super) fn glance<'l>(&'l self, lists: &'l Lists) -> Glance<'l> {
+        Glance {
+            number: self.number,
+            supplier: self.supplier,
+            article: &self.article,
+            tiers: &lists.tiers,
+            pack: self.pack,
+            minimum: self.minimum,
+            stock: self.stock,
+            lead_days: self.lead_days,
+        }
     }
 
     /// The whole offer.
     pub(super) fn offer(self, lists: &Lists) -> Offer {
         let mut article = self.article;
-        let description =
-            if self.doubled { self.description.replace("\"\"", "\"") } else { self.description.to_owned() };
+        let description = String::from_utf8_lossy(self.description);
+        let description = if self.doubled { description.replace("\"\"", "\"") } else { description.into_owned() };
         article.description = (!description.is_empty()).then_some(description);
         if let Some(ripple) = &mut article.ripple {
             ripple.factors = lists.factors.iter().map(|(hertz, factor)| (Hertz::new(*hertz), *factor)).collect();
@@ -275,6 +288,12 @@ impl<'b, 's> Line<'b, 's> {
 fn text(cell: &[u8]) -> Option<&str> {
     let text = std::str::from_utf8(cell).ok()?;
     (is_plain_text(text) && !is_unknown(text)).then_some(text)
+}
+
+/// Whether a cell of valid text is plain for sure: nothing at its ends that is trimmed or guarded, and
+/// too long to say that nothing is known.
+fn is_plain_at_its_ends(cell: &[u8]) -> bool {
+    matches!(cell, [first, .., last] if 3 < cell.len() && first.is_ascii_graphic() && *first != b'\'' && last.is_ascii_graphic())
 }
 
 fn class(cell: &[u8]) -> Option<MainsClass> {

@@ -102,22 +102,15 @@ pub fn read_catalog<R: Read + Send, T: Taker>(
             .filter(|(_, (bytes, _))| whole || *bytes + MARK.len() < sample.len() / 2)
     };
     let source = io::Cursor::new(head).chain(source);
-    match begun {
-        Some((table, (bytes, lines))) => {
-            let mut blocks = Blocks::new(source, table.delimiter_byte());
-            blocks.pass(bytes).map_err(|e| cannot(&e))?;
-            let lanes = takers.iter_mut().map(|taker| Lane::new(&table, terms.suppliers, taker)).collect();
-            Ok(Skim { table, lanes, read: CatalogRead::default(), passed: lines }.all(
-                blocks,
-                terms.suppliers,
-                progress,
-            ))
-        }
-        None => {
-            let table = Table::open(file, source, columns, terms.map)?;
-            Ok(ordinary(Catalog::of(table, terms.suppliers), takers.first_mut()))
-        }
-    }
+    let Some((table, (bytes, passed))) = begun else {
+        let table = Table::open(file, source, columns, terms.map)?;
+        return Ok(ordinary(Catalog::of(table, terms.suppliers), takers.first_mut()));
+    };
+    let mut blocks = Blocks::new(source, table.delimiter_byte());
+    blocks.pass(bytes).map_err(|e| cannot(&e))?;
+    let lanes = takers.iter_mut().map(|taker| Lane::new(&table, terms.suppliers, taker)).collect();
+    let skim = Skim { table, lanes, read: CatalogRead::default(), passed };
+    Ok(skim.all(blocks, terms.suppliers, progress))
 }
 
 /// Reads a catalog line by line in full.

@@ -56,8 +56,7 @@ impl<'b> Record<'b> {
 
     /// How many lines it takes.
     pub(super) fn lines(&self) -> usize {
-        let within = if self.quoted == 0 && !self.odd { 0 } else { self.bytes.iter().filter(|b| **b == b'\n').count() };
-        1 + within
+        if self.quoted == 0 && !self.odd { 1 } else { self.bytes.split(|b| *b == b'\n').count() }
     }
 
     /// A record with quotes in it.

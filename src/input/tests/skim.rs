@@ -113,7 +113,7 @@ proptest! {
 #[test]
 fn other_dialects() {
     let comma = "number;supplier;part;value;rated_v;prices\nA;Tarrowby;film;0,047uF;630;\"1:0,42;10:0,36\"\nB;Tarrowby;film;0.1uF;630;0,5\nC;Tarrowby;film;0,1uF;1.000;0,5\n";
-    let text = comma.repeat(1) + &"A;Tarrowby;film;2,2uF;63,5;0,5\n".repeat(60);
+    let text = comma.to_owned() + &"A;Tarrowby;film;2,2uF;63,5;0,5\n".repeat(60);
     assert_same("x.csv", text.as_bytes());
     assert_same("x.csv", format!("sep=;\n{text}").as_bytes());
     assert_same("x.tsv", text.replace(';', "\t").as_bytes());

@@ -12,9 +12,10 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::ask::Ask;
+use super::floor::Floor;
 use super::source::{Source, SourceKey, Target, Use};
 use super::standing::Standing;
-use crate::model::shop::{Article, Shop};
+use crate::model::shop::{Article, Glance, Shop};
 use crate::money::Money;
 use crate::substitute::arrange::can::{CanGroup, Way};
 use crate::substitute::verdict::limiting_volts;
@@ -57,6 +58,26 @@ impl<'a> Pruning<'a> {
             let beaten = self.beaten(kept, standing);
             drop_all(kept, &beaten);
         }
+    }
+
+    /// What later offers are held against.
+    pub(super) fn floor(&self, kept: &[Source]) -> Floor {
+        let mut floor = Floor::default();
+        for one in kept.iter().map(|s| self.weigh(s)).filter(|one| one.ample && one.falling) {
+            floor.add(one.source, one.days, one.costs);
+        }
+        floor
+    }
+
+    /// Whether the floor beats an offer that serves nothing but these asks, alone.
+    pub(super) fn is_below(&self, floor: &Floor, glance: &Glance<'_>, asks: &[usize]) -> bool {
+        if !self.on || asks.iter().any(|ask| self.inside.contains(ask)) {
+            return false;
+        }
+        let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
+        let matched = asks.iter().filter(|ask| self.matched.contains(ask)).count();
+        let days = glance.lead_days.or_else(|| self.shop.supplier(glance.supplier)?.lead_days).unwrap_or(0);
+        floor.beats(glance, asks, (self.pieces(count(asks.len()), count(matched)).max(1), days))
     }
 
     /// The indices of the sources that another beats.
@@ -122,12 +143,17 @@ impl<'a> Pruning<'a> {
             Target::TagStrip | Target::Sleeving => self.strings.max(1),
         };
         let used = source.uses.iter().map(each).fold(0u32, u32::saturating_add);
-        let spares = &self.shop.spares;
         let matched = source
             .uses
             .iter()
             .filter(|u| matches!(u.target, Target::Single(i) | Target::Series(i) if self.matched.contains(&i)));
-        let selected = spares.to_select.saturating_mul(u32::try_from(matched.count()).unwrap_or(u32::MAX));
+        self.pieces(used, u32::try_from(matched.count()).unwrap_or(u32::MAX))
+    }
+
+    /// Pieces with spares, and with those to select from for so many matched places.
+    fn pieces(&self, used: u32, matched: u32) -> u32 {
+        let spares = &self.shop.spares;
+        let selected = spares.to_select.saturating_mul(matched);
         let spare = spares.film.max(spares.resistor).max(spares.electrolytic);
         // A percentage of spares, where there is one, at most doubles what is used.
         let percentage = if spares.over_ten.get() > 0.0 && 10 < used { used } else { 0 };

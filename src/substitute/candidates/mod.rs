@@ -6,6 +6,7 @@
 mod ask;
 mod dominance;
 mod ears;
+mod floor;
 mod nearest;
 mod probe;
 mod reach;

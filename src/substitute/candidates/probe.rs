@@ -14,7 +14,7 @@ use crate::model::shop::Article;
 use crate::substitute::need::mains::stands_in;
 use crate::substitute::need::reason;
 use crate::substitute::verdict::{Far, more_is_allowed};
-use crate::units::Volt;
+use crate::units::{Volt, Watt};
 
 /// How far off a missing or senseless figure counts, as the verdict has it.
 const MISSING: f64 = 7.0;
@@ -46,11 +46,20 @@ pub(super) struct Probe {
     most: f64,
     nominal: f64,
     resistance: bool,
+    above: Above,
     more_is_allowed: bool,
-    /// What is above the window is judged by a limit of its own.
-    own_point: bool,
     strings: bool,
-    flameproof_place: bool,
+}
+
+/// What becomes of a value above the window.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Above {
+    /// It is refused.
+    Refused,
+    /// It has no use, and does no harm.
+    NoGain,
+    /// It is judged by a limit of its own.
+    OwnPoint,
 }
 
 impl Probe {
@@ -62,15 +71,20 @@ impl Probe {
             (_, Some((least, most))) => (least.get(), most.get(), need.ohm_nominal.unwrap_or(least).get(), true),
             _ => return None,
         };
+        let own_point = need.farad_limit.is_some() || reason(need, "first-capacitor-unknown").is_some();
+        let above = match (resistance, own_point, more_is_allowed(need)) {
+            (false, true, _) => Above::OwnPoint,
+            (false, false, true) => Above::NoGain,
+            _ => Above::Refused,
+        };
         Some(Self {
             least,
             most,
             nominal,
             resistance,
+            above,
             more_is_allowed: more_is_allowed(need),
-            own_point: need.farad_limit.is_some() || reason(need, "first-capacitor-unknown").is_some(),
             strings: ask.may_be_string() || need.place == Some(Place::AerialIsolation),
-            flameproof_place: need.flameproof,
         })
     }
 
@@ -86,7 +100,7 @@ impl Probe {
     /// Least and most value of what may serve: alone, as a second choice, in a pair.
     pub(super) fn serving(&self, pairs: bool, second_choices: bool) -> (f64, f64) {
         let factor = if pairs { 2.0 } else { 1.0 };
-        let above = !self.resistance && (self.own_point || (self.more_is_allowed && second_choices));
+        let above = self.above == Above::OwnPoint || (self.above == Above::NoGain && second_choices);
         let high = if above { f64::INFINITY } else { self.most * factor * (1.0 + 4.0 * EDGE) };
         (self.least / factor * (1.0 - 4.0 * EDGE), high)
     }
@@ -106,14 +120,15 @@ impl Probe {
         least.fails += u32::from(!kind);
         let above = has.is_some_and(|has| self.most * (1.0 + EDGE) < has);
         let below = has.is_some_and(|has| has < self.least * (1.0 - EDGE));
-        let too_large = above && (self.resistance || !(self.own_point || self.more_is_allowed));
+        let too_large = above && self.above == Above::Refused;
         least.fails += u32::from(has.is_none() || below || too_large);
         least.distance += has.map_or(MISSING, |has| off(has, self.nominal));
         let rated = self.ratings(need, article, &mut least);
         let body = body(need, article, &mut least);
         least.fails += body;
-        let pair = kind && body == 0 && rated.pair && has.is_some_and(|has| self.pair_value(has, article, rated));
-        let second_choice = above && !self.own_point && self.more_is_allowed;
+        let pair =
+            kind && body == 0 && rated.pair && has.is_some_and(|has| self.pair_value(has, (need, article), rated));
+        let second_choice = above && self.above == Above::NoGain;
         Told { least, far_value: has.is_some_and(|has| self.is_far(has)), second_choice, pair }
     }
 
@@ -145,7 +160,7 @@ impl Probe {
             rated.pair &= hot;
         }
         if let Some(needs) = need.watts_min {
-            let has = article.watts.map_or(0.0, |w| w.get());
+            let has = article.watts.map_or(0.0, Watt::get);
             if has < needs.get() * (1.0 - EDGE) {
                 least.fails += 1;
                 least.distance += off(has, needs.get());
@@ -156,11 +171,11 @@ impl Probe {
     }
 
     /// Whether two of this value and rating could do, in series or in parallel.
-    fn pair_value(&self, has: f64, article: &Article, rated: Rated) -> bool {
+    fn pair_value(&self, has: f64, (need, article): (&Need, &Article), rated: Rated) -> bool {
         let inside = |has: f64| self.least * (1.0 - 2.0 * EDGE) <= has && has <= self.most * (1.0 + 2.0 * EDGE);
         let (in_series, in_parallel) = if self.resistance { (has * 2.0, has / 2.0) } else { (has / 2.0, has * 2.0) };
         let string = self.resistance || self.strings;
-        let fusible = article.kind == PartKind::Fusible && self.flameproof_place;
+        let fusible = article.kind == PartKind::Fusible && need.flameproof;
         !fusible && ((string && rated.pair_volts && inside(in_series)) || (rated.single_volts && inside(in_parallel)))
     }
 }

@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use super::ask::Ask;
 use super::dominance::Pruning;
 use super::ears::{Ears, Heard};
+use super::floor::Floor;
 use super::nearest::{Missed, Nearest};
 use super::probe::Probe;
 use super::reach::Reach;
@@ -20,7 +21,7 @@ use crate::substitute::designation::hardware;
 use crate::substitute::verdict::Far;
 
 /// Kept sources from which pruning first runs, and then whenever what is kept has doubled.
-const PRUNE_FROM: usize = 1024;
+const PRUNE_FROM: usize = 512;
 
 /// What is looked for, and what has been found so far.
 #[derive(Debug, Clone)]
@@ -38,8 +39,20 @@ pub struct Search<'a> {
     standing: Standing,
     prune_at: usize,
     kept: Vec<Source>,
+    /// What later offers are held against before they are read in full.
+    floor: Floor,
     nearest: Vec<Nearest>,
     if_allowed: BTreeMap<Target, SourceKey>,
+}
+
+/// What an article could be to an ask.
+enum Bearing {
+    /// Nothing that counts.
+    None,
+    /// It could serve alone, and be nothing else.
+    Serves,
+    /// It could serve in another way, or be among the nearest.
+    Other,
 }
 
 impl<'a> Search<'a> {
@@ -62,6 +75,7 @@ impl<'a> Search<'a> {
             cans,
             prune_at: PRUNE_FROM,
             kept: Vec::new(),
+            floor: Floor::default(),
             nearest: vec![Nearest::default(); asks.len()],
             if_allowed: BTreeMap::new(),
         }
@@ -83,6 +97,7 @@ impl<'a> Search<'a> {
             reach: vec![Reach::ALL; self.asks.len()],
             prune_at: PRUNE_FROM,
             kept: Vec::new(),
+            floor: Floor::default(),
             nearest: vec![Nearest::default(); self.asks.len()],
             if_allowed: BTreeMap::new(),
             ..self.clone()
@@ -118,8 +133,22 @@ impl<'a> Search<'a> {
             };
         }
         let value = Probe::figure(article);
-        let in_reach = |index: &usize| self.reach.get(*index).is_none_or(|reach| reach.contains(value));
-        family.iter().any(|index| in_reach(index) && self.may_matter(*index, glance))
+        let mut serves = Vec::new();
+        for index in family.iter().copied() {
+            if self.reach.get(index).is_none_or(|reach| reach.contains(value)) {
+                match self.bearing(index, glance) {
+                    Bearing::None => {}
+                    Bearing::Serves => serves.push(index),
+                    Bearing::Other => return true,
+                }
+            }
+        }
+        !serves.is_empty() && !self.is_below(&serves, glance)
+    }
+
+    /// Whether an offer that can only serve these asks alone is beaten by one that is kept.
+    fn is_below(&self, asks: &[usize], glance: &Glance<'_>) -> bool {
+        asks.iter().all(|ask| self.standing.is_crowded(*ask)) && self.pruning.is_below(&self.floor, glance, asks)
     }
 
     /// Works out again which values are worth a look for an ask.
@@ -132,17 +161,21 @@ impl<'a> Search<'a> {
         }
     }
 
-    /// Whether an article without designation could serve a need or be among its nearest.
-    fn may_matter(&self, index: usize, glance: &Glance<'_>) -> bool {
+    /// What an article without designation could be to an ask.
+    fn bearing(&self, index: usize, glance: &Glance<'_>) -> Bearing {
         let (Some(ask), Some(Some(probe))) = (self.asks.get(index), self.probes.get(index)) else {
-            return true;
+            return Bearing::Other;
         };
         let told = probe.look(ask, glance.article);
         let serves = told.single() && (!told.second_choice || self.wants_second_choices(index));
         let least = Far { fails: told.least.fails.max(1), ..told.least };
-        serves
-            || (told.pair && self.wants_pairs(index))
-            || may_miss(self.nearest.get(index), glance, (told.far_value, least))
+        let other = (told.pair && self.wants_pairs(index))
+            || may_miss(self.nearest.get(index), glance, (told.far_value, least));
+        match (other, serves) {
+            (true, _) => Bearing::Other,
+            (false, true) => Bearing::Serves,
+            (false, false) => Bearing::None,
+        }
     }
 
     fn wants_pairs(&self, index: usize) -> bool {
@@ -220,6 +253,7 @@ impl<'a> Search<'a> {
         if self.prunes && self.prune_at <= self.kept.len() {
             self.drop_useless();
             self.pruning.prune(&mut self.kept, &self.standing);
+            self.floor = self.pruning.floor(&self.kept);
             self.prune_at = PRUNE_FROM.max(self.kept.len() * 2);
         }
     }

@@ -120,6 +120,11 @@ impl Standing {
         }
     }
 
+    /// Whether a crowd of offers serves this ask alone, and no other counts there.
+    pub(super) fn is_crowded(&self, ask: usize) -> bool {
+        self.singles.get(ask).is_some_and(|s| s.first == CROWD && (s.alone || s.second == CROWD))
+    }
+
     /// Whether all these uses have a crowd of offers.
     pub(super) fn crowded(&self, uses: &[Use]) -> bool {
         uses.iter().all(|u| CROWD <= self.seen(u.target, u.second_choice))
