@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+pub use super::glance::Glance;
 use super::kind::{MainsClass, PartKind, Style};
 use super::part::Value;
 use super::words::words;
@@ -169,27 +170,6 @@ impl Offer {
     pub fn name(&self) -> String {
         format!("{}:{}", self.supplier, self.number)
     }
-}
-
-/// What can be seen of an offer before it is read in full.
-#[derive(Debug, Clone, Copy)]
-pub struct Glance<'r> {
-    /// Supplier's number.
-    pub number: &'r str,
-    /// Supplier.
-    pub supplier: &'r str,
-    /// What it is, without a description.
-    pub article: &'r Article,
-    /// Price tiers, rising from the least quantity.
-    pub tiers: &'r [Tier],
-    /// Sold in multiples of this.
-    pub pack: u32,
-    /// Least quantity.
-    pub minimum: u32,
-    /// Pieces in stock; `None` when the catalog does not say (then not limited).
-    pub stock: Option<u32>,
-    /// Days until delivery by its own line.
-    pub lead_days: Option<u32>,
 }
 
 /// A line of the shelf.
