@@ -12,7 +12,7 @@ mod ceiling;
 mod check;
 mod complete;
 mod inspect;
-mod market;
+mod intake;
 mod narrowed;
 mod order;
 mod plan;
@@ -30,7 +30,8 @@ pub use ceiling::can_wait;
 pub use check::{CheckError, Checked, check};
 pub use complete::complete;
 pub use inspect::inspect;
-pub use plan::plan;
+pub use intake::Intake;
+pub use plan::{plan, plan_from};
 
 /// Why there is no plan.
 #[derive(Debug, thiserror::Error)]

@@ -1,19 +1,20 @@
 //! The catalog's files as one stream of offers, with what was set aside told at the end.
 
 use std::cell::RefCell;
-use std::io::BufReader;
 use std::path::{Path, PathBuf};
 
 use super::args::Folders;
 use super::exit::Failure;
 use super::files::{catalog_files, failure, open, shown, told};
+use super::progress::Progress;
 use super::screen::Reporter;
-use crate::input::{Catalog, ColumnMaps, Fault, Faults};
+use crate::input::{CatalogTerms, ColumnMaps, Fault, Faults, Taker, read_catalog};
 use crate::model::diagnostic::Diagnostic;
-use crate::model::shop::{Offer, Supplier};
+use crate::model::shop::{Glance, Offer, Supplier};
+use crate::workflow::Intake;
 
-/// Bytes read at a time; larger than usual, for catalogs of a hundred megabytes.
-const BUFFER: usize = 256 * 1024;
+/// Most readers of one catalog; more would only wait for the disk.
+const MOST_READERS: usize = 4;
 
 /// The catalog of a shop, not read yet.
 pub(super) struct CatalogFiles {
@@ -41,15 +42,38 @@ impl CatalogFiles {
         })
     }
 
-    /// Hands every offer to `take`, file by file in order of their names; the count of lines set aside.
+    /// Fills an intake, with as many readers as the machine has processors; the count of lines set aside.
+    ///
+    /// # Errors
+    /// As [`read`](Self::read).
+    pub(super) fn fill(&self, suppliers: &[Supplier], intake: &mut Intake<'_>) -> Result<usize, Failure> {
+        let readers = std::thread::available_parallelism().map_or(1, usize::from).clamp(1, MOST_READERS);
+        let mut intakes: Vec<IntoIntake<'_>> = (0..readers).map(|_| IntoIntake(intake.fork())).collect();
+        let set_aside = self.read(suppliers, &mut intakes)?;
+        for other in intakes {
+            intake.join(other.0);
+        }
+        Ok(set_aside)
+    }
+
+    /// Hands every offer that `taker` wants to it, file by file in order of their names; the count of
+    /// lines set aside.
+    ///
+    /// # Errors
+    /// As [`read`](Self::read).
+    pub(super) fn each(&self, suppliers: &[Supplier], taker: impl Taker) -> Result<usize, Failure> {
+        self.read(suppliers, &mut [taker])
+    }
+
+    /// Reads every file, with as many readers as there are takers.
     ///
     /// # Errors
     /// A file that cannot be read as a catalog; with `--strict` any bad line.
-    pub(super) fn each(&self, suppliers: &[Supplier], mut take: impl FnMut(Offer)) -> Result<usize, Failure> {
+    fn read<T: Taker>(&self, suppliers: &[Supplier], takers: &mut [T]) -> Result<usize, Failure> {
         let mut aside = Faults::default();
         let mut fatal = Faults::default();
         for path in &self.files {
-            match self.one(path, suppliers, &mut take) {
+            match self.one(path, suppliers, takers) {
                 Ok(more) => aside.append(more),
                 Err(more) => fatal.append(more),
             }
@@ -82,15 +106,55 @@ impl CatalogFiles {
         self.aside.borrow().iter().map(diagnostic).collect()
     }
 
-    fn one(&self, path: &Path, suppliers: &[Supplier], take: &mut impl FnMut(Offer)) -> Result<Faults, Faults> {
+    fn one<T: Taker>(&self, path: &Path, suppliers: &[Supplier], takers: &mut [T]) -> Result<Faults, Faults> {
         let name = path.display().to_string();
         let file_name = path.file_name().map(|n| n.to_string_lossy().into_owned()).unwrap_or_default();
-        let source = BufReader::with_capacity(BUFFER, open(path)?);
-        let mut catalog = Catalog::open(&name, source, suppliers, self.columns.of(&file_name))?;
-        while let Some(offer) = catalog.next_offer() {
-            take(offer);
+        let terms = CatalogTerms { suppliers, map: self.columns.of(&file_name) };
+        let mut progress = Progress::new(self.reporter);
+        let read = read_catalog(&name, open(path)?, terms, takers, &mut |lines| progress.tell(lines));
+        progress.wipe();
+        let read = read?;
+        read.notes.iter().for_each(|n| self.reporter.note(n));
+        Ok(read.set_aside)
+    }
+}
+
+/// An intake as a taker of offers.
+struct IntoIntake<'a>(Intake<'a>);
+
+impl Taker for IntoIntake<'_> {
+    fn wants(&mut self, glance: &Glance<'_>) -> bool {
+        self.0.wants(glance)
+    }
+
+    fn take(&mut self, offer: &Offer) {
+        self.0.take(offer);
+    }
+}
+
+/// Keeps the offers of one name: the number alone, or with its supplier.
+pub(super) struct Named<'n> {
+    /// The name.
+    pub(super) name: &'n str,
+    /// The offers of that name.
+    pub(super) offers: Vec<Offer>,
+}
+
+impl Named<'_> {
+    fn is_named(&self, supplier: &str, number: &str) -> bool {
+        let own = self.name.strip_prefix(supplier).and_then(|rest| rest.strip_prefix(':'));
+        self.name == number || own == Some(number)
+    }
+}
+
+impl Taker for Named<'_> {
+    fn wants(&mut self, glance: &Glance<'_>) -> bool {
+        self.is_named(glance.supplier, glance.number)
+    }
+
+    fn take(&mut self, offer: &Offer) {
+        if self.is_named(&offer.supplier, &offer.number) {
+            self.offers.push(offer.clone());
         }
-        catalog.notes().iter().for_each(|n| self.reporter.note(n));
-        Ok(catalog.set_aside().clone())
     }
 }

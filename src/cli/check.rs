@@ -1,6 +1,7 @@
 //! `check`: will this part do here, and exactly why or why not.
 
 use super::args::CheckArgs;
+use super::catalog::Named;
 use super::exit::{Failure, Outcome};
 use super::files::{Loaded, load};
 use super::screen;
@@ -15,13 +16,9 @@ use crate::workflow::{self, CheckError};
 pub(super) fn run(args: &CheckArgs) -> anyhow::Result<Outcome> {
     let Loaded { jobs, shop, catalog } = load(std::slice::from_ref(&args.job), &args.folders, &args.telling)?;
     let Some(job) = jobs.first() else { return Err(Failure::internal("no job was read").into()) };
-    let mut offers = Vec::new();
-    let set_aside = catalog.each(&shop.suppliers, |offer| {
-        if offer.number == args.part || offer.name() == args.part {
-            offers.push(offer);
-        }
-    })?;
-    let checked = workflow::check(job, &shop, &args.reference, (&args.part, &offers)).map_err(|e| refused(&e))?;
+    let mut named = Named { name: &args.part, offers: Vec::new() };
+    let set_aside = catalog.each(&shop.suppliers, &mut named)?;
+    let checked = workflow::check(job, &shop, &args.reference, (&args.part, &named.offers)).map_err(|e| refused(&e))?;
     let result = if args.telling.json {
         let named = (checked.reference.as_str(), checked.offered.as_str());
         let common = Common::new("check", std::slice::from_ref(&checked.inspection), &checked.assumed, set_aside);

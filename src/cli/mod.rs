@@ -12,6 +12,7 @@ mod man;
 mod new;
 mod order;
 mod plan;
+mod progress;
 mod quote;
 mod reform;
 mod rules;

@@ -73,8 +73,8 @@ fn solved(loaded: Loaded, choices: &Choices, reporter: Reporter) -> Result<(Vec<
     let Loaded { jobs, shop, catalog } = loaded;
     let started = Instant::now();
     let under_way = UnderWay::tell("looking for the least cost ...", reporter);
-    let mut plan = workflow::plan(&jobs, &shop, choices, |take| {
-        catalog.each(&shop.suppliers, |offer| take(&offer)).map_err(Trouble::Read)
+    let mut plan = workflow::plan_from(&jobs, &shop, choices, |intake| {
+        catalog.fill(&shop.suppliers, intake).map_err(Trouble::Read)
     })?;
     drop(under_way);
     plan.diagnostics = catalog.diagnostics();

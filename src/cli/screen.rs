@@ -74,6 +74,11 @@ impl Reporter {
         Self { level: if telling.quiet { 0 } else { 1 + telling.verbose.min(2) } }
     }
 
+    /// Whether progress is shown: on a terminal only, unless told to be quiet.
+    pub(super) fn shows_progress(self) -> bool {
+        self.level > 0 && io::stderr().is_terminal()
+    }
+
     /// A note, unless told to be quiet.
     pub(super) fn note(self, text: &str) {
         self.at(1, text);

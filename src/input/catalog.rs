@@ -52,7 +52,17 @@ impl<'s, R: Read> Catalog<'s, R> {
     /// missing.
     pub fn open(file: &str, source: R, suppliers: &'s [Supplier], map: Option<&ColumnMap>) -> Result<Self, Faults> {
         let table = Table::open(file, source, Columns::catalog(CATALOG), map)?;
-        Ok(Self { table, suppliers, set_aside: Faults::default(), lines: 0 })
+        Ok(Self::of(table, suppliers))
+    }
+
+    /// The offers of a table whose headings are read.
+    pub(super) fn of(table: Table<R>, suppliers: &'s [Supplier]) -> Self {
+        Self { table, suppliers, set_aside: Faults::default(), lines: 0 }
+    }
+
+    /// The first line that was read as Windows-1252.
+    pub(super) const fn first_not_utf8(&self) -> Option<usize> {
+        self.table.first_not_utf8()
     }
 
     /// Where a column stands, to look at it in [`next_where`](Self::next_where).
@@ -119,7 +129,7 @@ impl<R: Read> Iterator for Catalog<'_, R> {
 }
 
 /// The offer of a row; faults stay with the row.
-fn offer(row: &mut Row<'_>, suppliers: &[Supplier]) -> Option<Offer> {
+pub(super) fn offer(row: &mut Row<'_>, suppliers: &[Supplier]) -> Option<Offer> {
     let number = row.needed_text("number");
     let supplier = supplier(row, suppliers);
     let article = article(row);

@@ -167,6 +167,14 @@ impl Faults {
         }
     }
 
+    /// The same faults so many lines further down.
+    pub(super) fn moved(mut self, lines: usize) -> Self {
+        for fault in &mut self.kept {
+            fault.line += lines;
+        }
+        self
+    }
+
     /// Whether there is none.
     pub fn is_empty(&self) -> bool {
         self.kept.is_empty()

@@ -74,9 +74,19 @@ pub(super) fn accepted<T>(row: &mut Row<'_>, column: &str, read: Result<T, Quant
     }
 }
 
+/// Whether so many farads are within reason.
+pub(super) fn within_reason_farad(farad: f64) -> bool {
+    FARADS.0 <= farad && farad <= FARADS.1
+}
+
+/// Whether so many ohms are within reason.
+pub(super) fn within_reason_ohm(ohm: f64) -> bool {
+    OHMS.0 <= ohm && ohm <= OHMS.1
+}
+
 /// A capacitance within reason.
 pub(super) fn reasonable_farad(row: &mut Row<'_>, column: &str, farad: Farad) -> Option<Farad> {
-    if FARADS.0 <= farad.get() && farad.get() <= FARADS.1 {
+    if within_reason_farad(farad.get()) {
         return Some(farad);
     }
     let message = format!("{column} of {farad} is out of all reason; accepted is 0.5 pF to 0.1 F");
@@ -86,7 +96,7 @@ pub(super) fn reasonable_farad(row: &mut Row<'_>, column: &str, farad: Farad) ->
 
 /// A resistance within reason.
 pub(super) fn reasonable_ohm(row: &mut Row<'_>, column: &str, ohm: Ohm) -> Option<Ohm> {
-    if OHMS.0 <= ohm.get() && ohm.get() <= OHMS.1 {
+    if within_reason_ohm(ohm.get()) {
         return Some(ohm);
     }
     let message = format!("{column} of {ohm} is out of all reason; accepted is 0.01 ohm to 10000 M");

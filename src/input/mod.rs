@@ -21,6 +21,7 @@ mod prices;
 mod rows;
 mod settings;
 mod sheet;
+mod skim;
 mod sniff;
 mod suppliers;
 mod table;
@@ -34,6 +35,7 @@ pub use columns_map::{ColumnMap, ColumnMaps};
 pub use escape::safe;
 pub use fault::{Fault, FaultKind, Faults};
 pub use job::{NamedBytes, Noted, ShopFiles, ShopRead, read_job, read_shop};
+pub use skim::{CatalogRead, CatalogTerms, Taker, read_catalog};
 pub use sniff::{FileKind, file_kind, unreadable};
 pub use unit::Unit;
 

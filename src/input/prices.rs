@@ -36,7 +36,7 @@ pub(super) fn tiers(row: &mut Row<'_>) -> Vec<Tier> {
 const LIKE: &str = "write quantity and price of one, like 1:0.42;10:0.36";
 
 /// Reads `1:0.42;10:0.36`, or one price for any quantity.
-fn list(text: &str) -> Result<Vec<Tier>, (String, &'static str)> {
+pub(super) fn list(text: &str) -> Result<Vec<Tier>, (String, &'static str)> {
     let mut tiers = Vec::new();
     for pair in text.split([';', '|']).map(str::trim).filter(|pair| !pair.is_empty()) {
         let (from, price) = pair.split_once([':', '=']).unwrap_or(("1", pair));

@@ -9,6 +9,7 @@ mod chassis;
 mod dialects;
 mod messages;
 mod shop;
+mod skim;
 
 const CHASSIS: &str = include_str!("tests/chassis.toml");
 const PARTS: &str = include_str!("tests/parts.csv");

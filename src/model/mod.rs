@@ -3,6 +3,7 @@
 pub mod chassis;
 pub mod diagnostic;
 pub mod finding;
+pub mod glance;
 pub mod kind;
 pub mod need;
 pub mod part;

@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Choices, PlanError};
 use crate::model::kind::PartKind;
-use crate::model::shop::{Offer, Shop, Supplier};
+use crate::model::shop::{Shop, Supplier};
 use crate::money::Rate;
 use crate::purchase::{self, Arrangement, Demand, Problem};
 use crate::substitute::arrange::Position;
@@ -68,8 +68,8 @@ pub(super) fn days(source: &Source, shop: &Shop) -> Option<u32> {
 }
 
 /// An offer whose days are not known is taken; that is printed as assumed.
-pub(super) fn in_time(offer: &Offer, shop: &Shop, within: Option<u32>) -> bool {
-    let days = offer.lead_days.or_else(|| shop.supplier(&offer.supplier)?.lead_days);
+pub(super) fn in_time((supplier, own): (&str, Option<u32>), shop: &Shop, within: Option<u32>) -> bool {
+    let days = own.or_else(|| shop.supplier(supplier)?.lead_days);
     match (within, days) {
         (Some(within), Some(days)) => days <= within,
         _ => true,

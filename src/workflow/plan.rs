@@ -1,9 +1,9 @@
 //! Judge, state needs, find candidates, buy: the whole of the main job.
 
-use super::market::{Market, Sought, asks_without};
+use super::intake::{Sought, asks_without};
 use super::order::{self, Order};
 use super::wish;
-use super::{Choices, PlanError, ceiling, inspect};
+use super::{Choices, Intake, PlanError, ceiling, inspect};
 use super::{alone, cans, record, shares, why};
 use crate::model::chassis::{Chassis, Job};
 use crate::model::finding::Decision;
@@ -20,7 +20,7 @@ use crate::substitute::candidates::{Ask, Found};
 
 /// Plans these jobs as one order. `catalog` hands every offer of the catalog to the function that it
 /// is given, in any order, and says how many lines it set aside; offers are looked at once and not kept
-/// unless they serve.
+/// unless they serve. [`plan_from`] is for catalogs too large to read every line in full.
 ///
 /// # Errors
 /// What `catalog` fails with; a supplier without exchange rate; a fault of the purchase room.
@@ -30,6 +30,19 @@ pub fn plan<E: From<PlanError>>(
     choices: &Choices,
     catalog: impl FnOnce(&mut dyn FnMut(&Offer)) -> Result<usize, E>,
 ) -> Result<Plan, E> {
+    plan_from(jobs, shop, choices, |intake| catalog(&mut |offer| intake.take(offer)))
+}
+
+/// Plans these jobs as one order from an intake that `catalog` fills; it says how many lines it set aside.
+///
+/// # Errors
+/// As [`plan`].
+pub fn plan_from<E: From<PlanError>>(
+    jobs: &[Job],
+    shop: &Shop,
+    choices: &Choices,
+    catalog: impl FnOnce(&mut Intake<'_>) -> Result<usize, E>,
+) -> Result<Plan, E> {
     let inspections: Vec<Inspection> = jobs.iter().map(|job| inspect(job, shop)).collect();
     let (asks, mut unmet) = asks(jobs, shop, &inspections);
     let choices = in_time(choices, jobs);
@@ -38,9 +51,9 @@ pub fn plan<E: From<PlanError>>(
     let wishes = index.map(|index| wish::binding(&asks, index)).unwrap_or_default();
     let place = index.map(|index| wish::place(&asks, index)).unwrap_or_default();
     let without = asks_without(&wishes, &asks);
-    let mut market = Market::new(Sought { asks: &asks, place: &place, without: &without }, shop, &choices);
-    let set_aside = catalog(&mut |offer| market.offer(offer))?;
-    let finds = market.finish();
+    let mut intake = Intake::new(Sought { asks: &asks, place: &place, without: &without }, shop, &choices);
+    let set_aside = catalog(&mut intake)?;
+    let finds = intake.finish();
     let positions = positions(&finds.in_time);
     let order = order::build(&positions, &finds.in_time.sources, shop, &choices)?;
     let limits = Limits { seconds: choices.seconds, ..Limits::default() };
@@ -162,7 +175,7 @@ fn assumed(found: &Found<'_>, order: &Order<'_>, shop: &Shop, choices: &Choices)
     let mut assumed = Vec::new();
     if found.thinned {
         assumed.push(
-            "offers that a dozen better ones of their own supplier beat were left aside; least means among the rest"
+            "where more than a hundred offers serve, those that a better one of their own supplier beats were left aside; least means among the rest"
                 .to_owned(),
         );
     }

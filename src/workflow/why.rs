@@ -3,7 +3,7 @@
 //! Costs are found by solving again with one thing changed, never guessed.
 
 use super::again::nothing;
-use super::market::Finds;
+use super::intake::Finds;
 use super::wish::Wish;
 use super::{Choices, PlanError, around, record};
 use crate::model::need::{Answer, PointKind};

@@ -6,7 +6,7 @@ use capjob::model::chassis::Job;
 use capjob::model::finding::{How, Judgement, Stress};
 use capjob::model::kind::{MainsClass, PartKind, Place, Style};
 use capjob::model::part::Value;
-use capjob::model::shop::{Article, Offer, RippleRating, Shop, Supplier, Tier};
+use capjob::model::shop::{Article, Glance, Offer, RippleRating, Shop, Supplier, Tier};
 use capjob::money::Money;
 use capjob::substitute::{Ask, Found, NeedContext, Search, Source, Target, check, positions};
 use capjob::units::{Ampere, Celsius, Farad, Hertz, Hour, Millimetre, Ohm, Tolerance, Volt, Watt};
@@ -307,4 +307,87 @@ fn what_is_beaten_is_dropped() {
     let found = search.finish();
     let kept: Vec<&str> = found.sources.iter().map(|s| s.key.number()).collect();
     assert_eq!(kept, ["HALF", "ONE"]);
+}
+
+/// A glance at an offer.
+fn glance(offer: &Offer) -> Glance<'_> {
+    Glance {
+        number: &offer.number,
+        supplier: &offer.supplier,
+        article: &offer.article,
+        tiers: &offer.tiers,
+        pack: offer.pack,
+        minimum: offer.minimum,
+        stock: offer.stock,
+        lead_days: offer.lead_days,
+    }
+}
+
+/// What is found, in words: everything kept with its uses, and what just misses.
+fn told(found: &Found<'_>) -> String {
+    format!("{:?} {:?} {}", found.sources, found.nearest, found.thinned)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(48))]
+
+    // What a cheap look refuses would have changed nothing, in whatever order offers come and by
+    // however many readers they are looked at.
+    #[test]
+    fn glances_and_readers_lose_nothing(
+        articles in prop::collection::vec(any_article(), 1..30),
+        times in prop::sample::select(vec![1, 40]),
+        readers in 1..4_usize,
+    ) {
+        let (job, judgements) = chassis();
+        let shop = shop();
+        let asks = asks(&job, &judgements, &shop);
+        let priced = |i: usize, a: &Article| Offer {
+            tiers: vec![Tier { from: 1, each: money(20 + i64::try_from(i * 7 % 31).unwrap()) }],
+            ..offer("HV", &format!("N{:03}", i * 7919 % 1201), "1.00", a.clone())
+        };
+        let many = articles.iter().cycle().take(articles.len() * times);
+        let offers: Vec<Offer> = many.enumerate().map(|(i, a)| priced(i, a)).collect();
+        let mut whole = Search::new(&asks, &shop);
+        for offer in &offers {
+            whole.offer(offer);
+        }
+        let mut all = Search::new(&asks, &shop);
+        let mut searches: Vec<Search<'_>> = (0..readers).map(|_| all.fork()).collect();
+        for (i, offer) in offers.iter().rev().enumerate() {
+            let search = &mut searches[i * i % readers];
+            if search.wants(&glance(offer)) {
+                search.offer(offer);
+            }
+        }
+        searches.into_iter().for_each(|one| all.join(one));
+        prop_assert_eq!(told(&all.finish()), told(&whole.finish()));
+    }
+
+    // Of a crowd what another offer beats is dropped whatever the terms: with suppliers that have no thresholds
+    // nothing costs more without it.
+    #[test]
+    fn thinning_a_crowd_costs_nothing_without_thresholds(offers in prop::collection::vec(any_offer("HV"), 300..400)) {
+        let (job, judgements) = two_places();
+        let mut shop = shop();
+        shop.suppliers = vec![supplier("HV")];
+        let asks = asks(&job, &judgements, &shop);
+        let offers: Vec<Offer> =
+            offers.into_iter().enumerate().map(|(i, o)| Offer { number: format!("N{i:03}"), ..o }).collect();
+        let mut search = Search::new(&asks, &shop);
+        offers.iter().for_each(|o| search.offer(o));
+        let mut every = Search::new(&asks, &shop).without_pruning();
+        offers.iter().for_each(|o| every.offer(o));
+        let (thinned, whole) = (search.finish(), every.finish());
+        prop_assert!(thinned.thinned && thinned.sources.len() < whole.sources.len());
+        // One source for both places, or one for each: what is bought of it is its least cost.
+        let cheapest = |found: &Found<'_>| {
+            let at = |place| found.serving(Target::Single(place)).map(|(s, _)| s);
+            let alone = |place| at(place).filter_map(|s| s.least_cost(1)).min();
+            let both = at(0).filter(|s| at(1).any(|o| o.key == s.key)).filter_map(|s| s.least_cost(2)).min();
+            let apart = alone(0).zip(alone(1)).map(|(a, b)| a + b);
+            [both, apart].into_iter().flatten().min()
+        };
+        prop_assert_eq!(cheapest(&thinned), cheapest(&whole));
+    }
 }

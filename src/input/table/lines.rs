@@ -6,6 +6,8 @@
 
 use std::io::{self, ErrorKind, Read};
 
+use crate::input::skim::unify;
+
 /// Longest record; beyond it a quote was surely not closed.
 const LONGEST: usize = 256 * 1024;
 
@@ -50,24 +52,6 @@ impl<R: Read> Lines<R> {
         self.base += done as u64;
     }
 
-    /// Turns the line ends of `bytes` into LF in place; gives how many bytes are left.
-    fn unify(&mut self, bytes: &mut [u8]) -> usize {
-        if !self.after_cr && !bytes.contains(&b'\r') {
-            return bytes.len();
-        }
-        let mut kept = 0;
-        for from in 0..bytes.len() {
-            let Some(byte) = bytes.get(from).copied() else { break };
-            let second_half = byte == b'\n' && self.after_cr;
-            self.after_cr = byte == b'\r';
-            if let (false, Some(slot)) = (second_half, bytes.get_mut(kept)) {
-                *slot = if byte == b'\r' { b'\n' } else { byte };
-                kept += 1;
-            }
-        }
-        kept
-    }
-
     /// Reads on, past interruptions and pieces that hold only the LF of a CR LF.
     fn fill(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
         loop {
@@ -75,7 +59,7 @@ impl<R: Read> Lines<R> {
                 Err(error) if error.kind() == ErrorKind::Interrupted => continue,
                 read => read?,
             };
-            let kept = self.unify(buffer.get_mut(..read).unwrap_or_default());
+            let kept = unify(buffer.get_mut(..read).unwrap_or_default(), &mut self.after_cr);
             if kept > 0 || read == 0 {
                 return Ok(kept);
             }

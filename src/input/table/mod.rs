@@ -4,7 +4,9 @@
 //! a few raw cells ([`Table::raw`]) and pass on before anything is decoded, and only rows that it
 //! wants become a [`Row`], which reads cells as typed values and collects faults.
 
+mod apart;
 mod dialect;
+mod given;
 mod header;
 mod lines;
 mod parted;
@@ -18,10 +20,12 @@ use std::io::Read;
 use csv::ByteRecord;
 
 pub(super) use header::{numbered, plain_heading};
-pub(super) use row::{Row, bounds_words, money};
+pub(super) use row::{Row, bounds_words, is_plain_text, is_unknown, money};
 pub(super) use sheet::panics_are_caught;
+pub(super) use text_source::is_doubtful;
 
 use self::dialect::{Decimal, Dialect};
+use self::given::Given;
 use self::header::{Header, HeaderFault};
 use self::sheet::SheetSource;
 use self::split::split;
@@ -34,7 +38,7 @@ use super::fault::{Fault, FaultKind, Faults};
 use super::sniff::{is_spreadsheet_name, not_text, unreadable};
 
 /// Bytes looked at to tell the dialect.
-const SAMPLE: u64 = 64 * 1024;
+pub(super) const SAMPLE: u64 = 64 * 1024;
 
 /// The columns that a file may have.
 #[derive(Debug, Clone, Copy)]
@@ -85,6 +89,7 @@ impl Columns {
 enum Source<R: Read> {
     Text(Box<TextSource<R>>),
     Sheet(SheetSource),
+    Given(Box<Given>),
 }
 
 /// A table being read.
@@ -188,6 +193,7 @@ impl<R: Read> Table<R> {
             let more = match &mut self.source {
                 Source::Text(text) => text.advance(&mut self.record),
                 Source::Sheet(sheet) => Ok(sheet.advance(&mut self.record)),
+                Source::Given(_) => Ok(false),
             };
             match more {
                 Ok(true) if self.record.iter().all(is_blank) => {}
@@ -257,6 +263,7 @@ impl<R: Read> Table<R> {
         match &self.source {
             Source::Text(text) => text.line(),
             Source::Sheet(sheet) => sheet.line(),
+            Source::Given(given) => given.line,
         }
     }
 
@@ -265,13 +272,14 @@ impl<R: Read> Table<R> {
         match &self.source {
             Source::Text(text) => (text.line(), text.raw_text()),
             Source::Sheet(sheet) => (sheet.line(), sheet::joined(&self.record)),
+            Source::Given(given) => (given.line, given.raw_text()),
         }
     }
 
     /// The column of a cell as faults count it, and the character under which the caret stands.
     fn cell_place(&self, text: &str, cell: usize) -> (usize, usize) {
         match &self.source {
-            Source::Text(_) => {
+            Source::Text(_) | Source::Given(_) => {
                 let at = split(text, self.delimiter).begins.get(cell).copied();
                 let at = at.unwrap_or_else(|| text.chars().count());
                 (at + 1, at)

@@ -369,8 +369,13 @@ fn mark_words(mark: MarkFault, column: &str, text: &str) -> (String, String) {
 }
 
 /// Whether a cell says that nothing is known.
-pub(super) fn is_unknown(text: &str) -> bool {
+pub(in crate::input) fn is_unknown(text: &str) -> bool {
     matches!(text, "" | "-" | "?" | "–" | "—") || text.eq_ignore_ascii_case("n/a")
+}
+
+/// Whether a text is read just as it stands: no outer blanks, no apostrophe that guards it.
+pub(in crate::input) fn is_plain_text(text: &str) -> bool {
+    super::trimmed(text).len() == text.len() && unguarded(text).len() == text.len()
 }
 
 /// A text without the apostrophe that keeps spreadsheets from reading it as a formula.

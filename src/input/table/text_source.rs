@@ -23,6 +23,12 @@ pub(super) enum Stop {
     Unreadable(std::io::ErrorKind),
 }
 
+/// Whether a record that spans several lines may hide a quote that is not closed.
+pub(in crate::input) fn is_doubtful(raw: &[u8], delimiter: u8) -> bool {
+    let text = text_of(raw).0;
+    split(&text, char::from(delimiter)).open_quote.is_some() || MOST_BREAKS < text.matches('\n').count() as u64
+}
+
 /// The records of a text file.
 pub(super) struct TextSource<R: Read> {
     reader: csv::Reader<Lines<Again<R>>>,
@@ -30,6 +36,8 @@ pub(super) struct TextSource<R: Read> {
     /// Line where reading of the present record began; blank lines and remarks may lie before it.
     line_before: u64,
     end: u64,
+    /// Lines of the file before the beginning of the source.
+    lines_passed: usize,
 }
 
 impl<R: Read> TextSource<R> {
@@ -41,7 +49,19 @@ impl<R: Read> TextSource<R> {
             .comment(Some(b'#'))
             .buffer_capacity(BUFFER)
             .from_reader(Lines::new(source));
-        Self { reader, delimiter: dialect.delimiter, line_before: 1, end: 0 }
+        Self { reader, delimiter: dialect.delimiter, line_before: 1, end: 0, lines_passed: 0 }
+    }
+
+    /// Records from a place within a file, on this line.
+    pub(super) fn going_on(source: Again<R>, dialect: Dialect, line: usize) -> Self {
+        Self { lines_passed: line.saturating_sub(1), ..Self::new(source, dialect) }
+    }
+
+    /// How many bytes, line ends counted as one, and lines lie before the next record.
+    pub(super) fn passed(&self) -> Option<(usize, usize)> {
+        let position = self.reader.position();
+        let lines = usize::try_from(position.line()).ok()?.checked_sub(1)?;
+        Some((usize::try_from(position.byte()).ok()?, self.lines_passed + lines))
     }
 
     /// Reads the next record; `false` at the end.
@@ -108,7 +128,8 @@ impl<R: Read> TextSource<R> {
 
     /// The physical line where the present record begins.
     pub(super) fn line(&self) -> usize {
-        usize::try_from(self.line_before).unwrap_or(usize::MAX).saturating_add(self.raw().1)
+        let line = usize::try_from(self.line_before).unwrap_or(usize::MAX);
+        line.saturating_add(self.raw().1).saturating_add(self.lines_passed)
     }
 }
 

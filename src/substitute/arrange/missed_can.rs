@@ -23,6 +23,13 @@ struct Miss {
     article: Article,
 }
 
+impl Miss {
+    /// By the points failed, then by name, so that the order of the catalog does not matter.
+    fn is_nearer(&self, other: &Self) -> bool {
+        (self.fails, &self.name) < (other.fails, &other.name)
+    }
+}
+
 impl<'a> MissedCans<'a> {
     /// For the cans among these asks.
     pub fn new(asks: &'a [Ask<'a>]) -> Self {
@@ -40,10 +47,25 @@ impl<'a> MissedCans<'a> {
                 continue;
             }
             let Some(fails) = failing(self.asks, group, &offer.article).filter(|fails| 0 < *fails) else { continue };
-            let name = offer.name();
-            let nearer = |known: &Miss| (fails, &name) < (known.fails, &known.name);
-            if nearest.as_ref().is_none_or(nearer) {
-                *nearest = Some(Miss { fails, name, article: offer.article.clone() });
+            let miss = Miss { fails, name: offer.name(), article: offer.article.clone() };
+            if nearest.as_ref().is_none_or(|known| miss.is_nearer(known)) {
+                *nearest = Some(miss);
+            }
+        }
+    }
+
+    /// The same with none seen yet, for another reader of the catalog.
+    #[must_use]
+    pub fn fork(&self) -> Self {
+        Self { asks: self.asks, groups: self.groups.clone(), nearest: vec![None; self.groups.len()] }
+    }
+
+    /// Takes over the nearest of what another reader has seen.
+    pub fn join(&mut self, other: Self) {
+        for (mine, theirs) in self.nearest.iter_mut().zip(other.nearest) {
+            let Some(theirs) = theirs else { continue };
+            if mine.as_ref().is_none_or(|mine| theirs.is_nearer(mine)) {
+                *mine = Some(theirs);
             }
         }
     }

@@ -6,25 +6,23 @@
 //! make an order cheaper, though never by more than carriage and fee; there the other offer must be
 //! cheaper by that much, or of the same price. Such pruning never costs anything.
 //!
-//! Past some thousands of kept offers, those that a dozen others of their supplier beat but for
-//! that slack are dropped as well, so that memory stays bounded; [`Found::thinned`](super::Found)
-//! says so.
+//! Of a crowd of offers for the same uses, those that another one beats but for that slack are dropped
+//! as well, so that memory stays bounded; [`Found::thinned`](super::Found) says so.
 
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::ask::Ask;
+use super::floor::Floor;
 use super::source::{Source, SourceKey, Target, Use};
-use crate::model::shop::Shop;
+use super::standing::Standing;
+use crate::model::shop::{Article, Glance, Shop};
 use crate::money::Money;
 use crate::substitute::arrange::can::{CanGroup, Way};
 use crate::substitute::verdict::limiting_volts;
-use crate::units::{Millimetre, Volt, Watt};
-
-/// How many offers that beat another must stand beside it before thinning drops it.
-const LEFT: usize = 12;
+use crate::units::{Farad, Millimetre, Ohm, Volt, Watt};
 
 /// What pruning needs to know of the shop and of the asks.
-#[derive(Debug)]
+#[derive(Debug, Clone)]
 pub(super) struct Pruning<'a> {
     shop: &'a Shop,
     /// Places where a string may stand.
@@ -53,36 +51,37 @@ impl<'a> Pruning<'a> {
         self.on = false;
     }
 
-    /// Drops what another kept offer beats.
-    pub(super) fn prune(&self, kept: &mut Vec<Source>) {
+    /// Drops what another kept offer beats. What is left is the same in whatever order the offers came,
+    /// and however often this was done on the way, since beating passes on from offer to offer.
+    pub(super) fn prune(&self, kept: &mut Vec<Source>, standing: &Standing) {
         if self.on {
-            let beaten = self.beaten(kept, |groups, weighed, uses, one| {
-                let slack = self.slack(one.source);
-                let mut rivals = groups.at_least(uses).flat_map(|g| cheaper(weighed, g, one));
-                rivals.any(|rival| self.beats(rival, one, slack))
-            });
+            let beaten = self.beaten(kept, standing);
             drop_all(kept, &beaten);
         }
     }
 
-    /// Drops what a dozen others with the same uses beat but for carriage and fees. What is left is
-    /// the same in whatever order the offers came, since beating passes on from offer to offer.
-    pub(super) fn thin(&self, kept: &mut Vec<Source>) {
-        if self.on {
-            let beaten = self.beaten(kept, |groups, weighed, uses, one| {
-                let rivals = groups.exactly(uses).flat_map(|g| cheaper(weighed, g, one));
-                rivals.filter(|rival| self.beats(rival, one, Some(Money::ZERO))).take(LEFT).count() == LEFT
-            });
-            drop_all(kept, &beaten);
+    /// What later offers are held against.
+    pub(super) fn floor(&self, kept: &[Source]) -> Floor {
+        let mut floor = Floor::default();
+        for one in kept.iter().map(|s| self.weigh(s)).filter(|one| one.ample && one.falling) {
+            floor.add(one.source, one.days, one.costs);
         }
+        floor
     }
 
-    /// The indices of the sources for which the test holds.
-    fn beaten(
-        &self,
-        kept: &[Source],
-        test: impl Fn(&Groups<'_>, &[Weighed<'_>], &Uses<'_>, &Weighed<'_>) -> bool,
-    ) -> BTreeSet<usize> {
+    /// Whether the floor beats an offer that serves nothing but these asks, alone.
+    pub(super) fn is_below(&self, floor: &Floor, glance: &Glance<'_>, asks: &[usize]) -> bool {
+        if !self.on || asks.iter().any(|ask| self.inside.contains(ask)) {
+            return false;
+        }
+        let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
+        let matched = asks.iter().filter(|ask| self.matched.contains(ask)).count();
+        let days = glance.lead_days.or_else(|| self.shop.supplier(glance.supplier)?.lead_days).unwrap_or(0);
+        floor.beats(glance, asks, (self.pieces(count(asks.len()), count(matched)).max(1), days))
+    }
+
+    /// The indices of the sources that another beats.
+    fn beaten(&self, kept: &[Source], standing: &Standing) -> BTreeSet<usize> {
         let weighed: Vec<Weighed<'_>> = kept.iter().map(|s| self.weigh(s)).collect();
         let groups = Groups::of(&weighed);
         let mut beaten = BTreeSet::new();
@@ -91,8 +90,13 @@ impl<'a> Pruning<'a> {
             if uses.0.is_none() {
                 continue;
             }
-            let of_one = |index: &&usize| weighed.get(**index).is_some_and(|one| test(&groups, &weighed, uses, one));
-            beaten.extend(members.iter().filter(of_one));
+            let stronger: Vec<&[usize]> = groups.at_least(uses).collect();
+            let is_beaten = |one: &Weighed<'_>| {
+                let slack = if standing.crowded(&one.source.uses) { Some(Money::ZERO) } else { self.slack(one.source) };
+                let mut rivals = stronger.iter().flat_map(|group| cheaper(&weighed, group, one));
+                rivals.any(|rival| self.beats(rival, one, slack))
+            };
+            beaten.extend(members.iter().filter(|index| weighed.get(**index).is_some_and(is_beaten)));
         }
         beaten
     }
@@ -139,12 +143,17 @@ impl<'a> Pruning<'a> {
             Target::TagStrip | Target::Sleeving => self.strings.max(1),
         };
         let used = source.uses.iter().map(each).fold(0u32, u32::saturating_add);
-        let spares = &self.shop.spares;
         let matched = source
             .uses
             .iter()
             .filter(|u| matches!(u.target, Target::Single(i) | Target::Series(i) if self.matched.contains(&i)));
-        let selected = spares.to_select.saturating_mul(u32::try_from(matched.count()).unwrap_or(u32::MAX));
+        self.pieces(used, u32::try_from(matched.count()).unwrap_or(u32::MAX))
+    }
+
+    /// Pieces with spares, and with those to select from for so many matched places.
+    fn pieces(&self, used: u32, matched: u32) -> u32 {
+        let spares = &self.shop.spares;
+        let selected = spares.to_select.saturating_mul(matched);
         let spare = spares.film.max(spares.resistor).max(spares.electrolytic);
         // A percentage of spares, where there is one, at most doubles what is used.
         let percentage = if spares.over_ten.get() > 0.0 && 10 < used { used } else { 0 };
@@ -223,8 +232,8 @@ fn no_dearer(rival: &Weighed<'_>, one: &Weighed<'_>, slack: Option<Money>) -> bo
     })
 }
 
-/// A supplier (or the shelf) and the uses of an article.
-type Uses<'k> = (Option<&'k str>, Vec<Target>);
+/// A supplier (or the shelf), the uses of an article, and the figures in which rivals must be the same.
+type Uses<'k> = (Option<&'k str>, Vec<Target>, Vec<u64>);
 
 /// Sources of one supplier with the same uses, cheapest first, by their place among those kept.
 struct Groups<'k>(BTreeMap<Uses<'k>, Vec<usize>>);
@@ -234,8 +243,9 @@ impl<'k> Groups<'k> {
     fn of(weighed: &[Weighed<'k>]) -> Self {
         let mut groups: BTreeMap<Uses<'k>, Vec<usize>> = BTreeMap::new();
         for (index, one) in weighed.iter().enumerate() {
-            let uses = one.source.uses.iter().map(|u| u.target).collect();
-            groups.entry((one.source.key.supplier(), uses)).or_default().push(index);
+            let uses: Vec<Target> = one.source.uses.iter().map(|u| u.target).collect();
+            let same = same_figures(&one.source.article, &uses);
+            groups.entry((one.source.key.supplier(), uses, same)).or_default().push(index);
         }
         for group in groups.values_mut() {
             group.sort_by(|a, b| weighed.get(*a).map(Weighed::order).cmp(&weighed.get(*b).map(Weighed::order)));
@@ -243,18 +253,27 @@ impl<'k> Groups<'k> {
         Self(groups)
     }
 
-    /// The group of exactly these uses.
-    fn exactly(&self, uses: &Uses<'k>) -> impl Iterator<Item = &[usize]> {
-        self.0.get(uses).into_iter().map(Vec::as_slice)
-    }
-
     /// The groups of the same supplier that serve at least these uses.
-    fn at_least<'g>(&'g self, (supplier, uses): &'g Uses<'k>) -> impl Iterator<Item = &'g [usize]> {
-        let serves = move |((other, more), _): &(&Uses<'k>, &Vec<usize>)| {
+    fn at_least<'g>(&'g self, (supplier, uses, _): &'g Uses<'k>) -> impl Iterator<Item = &'g [usize]> {
+        let serves = move |((other, more, _), _): &(&Uses<'k>, &Vec<usize>)| {
             other == supplier && uses.iter().all(|u| more.binary_search(u).is_ok())
         };
         self.0.iter().filter(serves).map(|(_, members)| members.as_slice())
     }
+}
+
+/// The figures in which a rival must be the same for strings and their balancing, so that only
+/// such offers stand in one group.
+fn same_figures(article: &Article, uses: &[Target]) -> Vec<u64> {
+    let mut same = Vec::new();
+    if uses.iter().any(|u| matches!(u, Target::Series(_) | Target::Balancing)) {
+        let value = article.farad().map(Farad::get).or(article.ohm().map(Ohm::get));
+        same.extend(value.map(f64::to_bits));
+    }
+    if uses.iter().any(|u| matches!(u, Target::Series(_))) {
+        same.extend(article.volts.map(|v| v.get().to_bits()));
+    }
+    same
 }
 
 /// Drops the sources of these indices.

@@ -2,7 +2,7 @@
 
 use std::cmp::Ordering;
 
-use super::source::SourceKey;
+use super::source::{SourceKey, by_article};
 use crate::model::shop::Article;
 use crate::substitute::verdict::Far;
 
@@ -29,21 +29,39 @@ pub struct Nearest {
 }
 
 impl Nearest {
-    /// Whether one that is far outside in value could still be kept.
-    pub(super) fn takes_far_values(&self) -> bool {
-        self.missed.len() < KEPT || self.missed.iter().any(|m| m.far_value)
-    }
-
     /// Offers one; kept if it is among the nearest.
     pub(super) fn take(&mut self, key: impl Fn() -> SourceKey, article: &Article, far_value: bool, far: Far) {
-        let last = self.missed.last().filter(|_| KEPT <= self.missed.len());
-        if last.is_some_and(|last| order((last.far_value, last.far), (far_value, far)) == Ordering::Less) {
-            return;
+        if self.takes((far_value, far), |last| last.key.cmp(&key())) {
+            self.put(Missed { key: key(), article: article.clone(), far_value, far });
         }
-        let new = Missed { key: key(), article: article.clone(), far_value, far };
-        let place = self.missed.partition_point(|m| {
-            order((m.far_value, m.far), (far_value, far)).then_with(|| m.key.cmp(&new.key)) == Ordering::Less
-        });
+    }
+
+    /// How far off a value may be for its offer to be among the nearest; `None`: any value may.
+    pub(super) fn most_distance(&self) -> Option<f64> {
+        let last = self.missed.last().filter(|_| KEPT <= self.missed.len());
+        // Of two that fail one point the nearer counts; fewer failing points would count before that.
+        last.filter(|last| !last.far_value && last.far.fails <= 1).map(|last| last.far.distance)
+    }
+
+    /// Whether one that is so far off, or farther, could be among the nearest. `by_name` says how
+    /// the last of them stands to it by name.
+    pub(super) fn takes(&self, off: (bool, Far), by_name: impl Fn(&Missed) -> Ordering) -> bool {
+        let last = self.missed.last().filter(|_| KEPT <= self.missed.len());
+        last.is_none_or(|last| order((last.far_value, last.far), off).then_with(|| by_name(last)) != Ordering::Less)
+    }
+
+    /// Adds those of another search.
+    pub(super) fn join(&mut self, other: Self) {
+        other.missed.into_iter().for_each(|missed| self.put(missed));
+    }
+
+    /// Puts one in its place, and drops the last where there are too many.
+    fn put(&mut self, new: Missed) {
+        let before = |m: &Missed| {
+            let off = order((m.far_value, m.far), (new.far_value, new.far));
+            off.then_with(|| m.key.cmp(&new.key)).then_with(|| by_article(&m.article, &new.article)) == Ordering::Less
+        };
+        let place = self.missed.partition_point(before);
         self.missed.insert(place, new);
         self.missed.truncate(KEPT);
     }

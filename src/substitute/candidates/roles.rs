@@ -9,7 +9,7 @@ use crate::substitute::verdict::{Count, count, more_is_allowed};
 use crate::units::Ohm;
 
 /// Room for rounding at the edges of windows.
-const EDGE: f64 = 1e-6;
+pub(super) const EDGE: f64 = 1e-6;
 
 /// How an article came out for a need.
 pub(super) struct Roles {

@@ -1,5 +1,6 @@
 //! Where pieces can be had: an offer or a line of the shelf.
 
+use std::cmp::Ordering;
 use std::fmt;
 
 use crate::model::need::Answer;
@@ -48,6 +49,11 @@ impl fmt::Display for SourceKey {
             Self::Offer { supplier, number } => write!(f, "{supplier}:{number}"),
         }
     }
+}
+
+/// Some order of articles, for offers of the same name only.
+pub(super) fn by_article(a: &Article, b: &Article) -> Ordering {
+    format!("{a:?}").cmp(&format!("{b:?}"))
 }
 
 /// What a kept article can serve.
@@ -130,17 +136,34 @@ impl Source {
         }
     }
 
+    /// By name; offers of one name by their terms and then by what they are, so that the order in
+    /// which they came never counts.
+    pub(super) fn order(&self, other: &Self) -> Ordering {
+        let terms = |s: &Self| (s.pack, s.minimum, s.stock, s.lead_days);
+        let prices = |s: &Self| -> Vec<_> { s.tiers.iter().map(|t| (t.from, t.each)).collect() };
+        self.key
+            .cmp(&other.key)
+            .then_with(|| terms(self).cmp(&terms(other)).then_with(|| prices(self).cmp(&prices(other))))
+            .then_with(
+                || if self.key == other.key { by_article(&self.article, &other.article) } else { Ordering::Equal },
+            )
+    }
+
     /// The least that at least `pieces` of it cost, buying more where that is cheaper;
     /// `None` where that many are not to be had.
     pub fn least_cost(&self, pieces: u32) -> Option<Money> {
-        let least = pieces.max(self.minimum).max(1).checked_next_multiple_of(self.pack)?;
-        let steps = self.tiers.iter().filter_map(|t| t.from.max(least).checked_next_multiple_of(self.pack));
-        let can = |q: &u32| self.stock.is_none_or(|s| *q <= s);
-        std::iter::once(least).chain(steps).filter(can).filter_map(|q| self.each(q).map(|e| e.times(q))).min()
+        least_cost((&self.tiers, self.pack, self.minimum, self.stock), pieces)
     }
+}
 
-    /// The unit price at a quantity.
-    fn each(&self, quantity: u32) -> Option<Money> {
-        self.tiers.iter().filter(|t| t.from <= quantity).max_by_key(|t| t.from).map(|t| t.each)
-    }
+/// The least that at least `pieces` cost on these terms: prices, pack, least quantity, stock.
+pub(super) fn least_cost(
+    (tiers, pack, minimum, stock): (&[Tier], u32, u32, Option<u32>),
+    pieces: u32,
+) -> Option<Money> {
+    let least = pieces.max(minimum).max(1).checked_next_multiple_of(pack)?;
+    let steps = tiers.iter().filter_map(|t| t.from.max(least).checked_next_multiple_of(pack));
+    let can = |q: &u32| stock.is_none_or(|s| *q <= s);
+    let each = |q: u32| tiers.iter().filter(|t| t.from <= q).max_by_key(|t| t.from).map(|t| t.each.times(q));
+    std::iter::once(least).chain(steps).filter(can).filter_map(each).min()
 }

@@ -5,8 +5,8 @@ use super::Held;
 use super::tally::{Head, Said, Tally};
 use crate::model::chassis::RectifierKind;
 use crate::model::kind::PartKind;
-use crate::model::need::{Answer, PointKind};
-use crate::model::shop::RectifierData;
+use crate::model::need::{Answer, Need, PointKind};
+use crate::model::shop::{Article, RectifierData};
 use crate::physics::interpolate::step_up_to;
 use crate::substitute::designation::fuse::Fuse;
 use crate::substitute::designation::lamp::{Lamp, near};
@@ -18,8 +18,7 @@ use crate::substitute::need::reason;
 pub(super) fn designation(held: Held<'_>, tally: &mut impl Tally) {
     let Held { need, article, .. } = held;
     let has = article.designation().unwrap_or_default();
-    let listed = need.designations.iter().any(|d| same(d, has));
-    let misses = if listed { Some(Vec::new()) } else { by_figures(held, has) };
+    let misses = misses(need, article);
     let ok = misses.as_ref().is_some_and(Vec::is_empty);
     tally.point(Head::of(PointKind::Value, "designation", ok), || {
         let says = match misses {
@@ -33,10 +32,22 @@ pub(super) fn designation(held: Held<'_>, tally: &mut impl Tally) {
     }
 }
 
+/// Whether a designation is one of those that will do, or means the same.
+pub(in crate::substitute) fn is_wanted(need: &Need, article: &Article) -> bool {
+    misses(need, article).is_some_and(|misses| misses.is_empty())
+}
+
+/// What a designation misses; `None` where it has nothing to do with what is needed.
+fn misses(need: &Need, article: &Article) -> Option<Vec<&'static str>> {
+    let has = article.designation().unwrap_or_default();
+    let listed = need.designations.iter().any(|d| same(d, has));
+    if listed { Some(Vec::new()) } else { by_figures(need, article.kind, has) }
+}
+
 /// What differs, for lamps and fuses whose figures can be read: the least of all that would do;
 /// `None` where they cannot be read.
-fn by_figures(held: Held<'_>, has: &str) -> Option<Vec<&'static str>> {
-    let misses = |wanted: &String| match held.article.kind {
+fn by_figures(need: &Need, kind: PartKind, has: &str) -> Option<Vec<&'static str>> {
+    let misses = |wanted: &String| match kind {
         PartKind::Lamp => {
             let (wanted, has) = (Lamp::parse(wanted)?, Lamp::parse(has)?);
             Some(if has.fits_holder_of(&wanted) { Vec::new() } else { vec!["volts or cap"] })
@@ -45,7 +56,7 @@ fn by_figures(held: Held<'_>, has: &str) -> Option<Vec<&'static str>> {
         PartKind::Lead | PartKind::Hardware => long_enough(wanted, has).then(Vec::new),
         _ => None,
     };
-    held.need.designations.iter().filter_map(misses).min_by_key(Vec::len)
+    need.designations.iter().filter_map(misses).min_by_key(Vec::len)
 }
 
 /// Heater or lamp current.

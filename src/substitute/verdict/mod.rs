@@ -12,6 +12,7 @@ mod rules;
 mod tally;
 mod value;
 
+pub(super) use designated::is_wanted;
 pub use fit::expected_life;
 pub(super) use resistor::limiting_volts;
 pub use rules::{RectifierDuty, Rules};

@@ -89,6 +89,11 @@ pub(crate) struct Far {
     pub(crate) distance: f64,
 }
 
+impl Far {
+    /// One point fails, and its figure is missing.
+    pub(crate) const MISSING: Self = Self { fails: 1, distance: 7.0 };
+}
+
 /// The outcome without words.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Count {

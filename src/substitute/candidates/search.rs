@@ -1,0 +1,355 @@
+//! The search itself: each offer looked at once, for every need that it may bear on.
+
+use std::cmp::Ordering;
+use std::collections::BTreeMap;
+
+use super::ask::Ask;
+use super::dominance::Pruning;
+use super::ears::{Ears, Heard};
+use super::floor::Floor;
+use super::nearest::{Missed, Nearest};
+use super::probe::Probe;
+use super::reach::Reach;
+use super::source::{Source, SourceKey, Target, Use};
+use super::standing::Standing;
+use super::{Found, roles};
+use crate::model::kind::PartKind;
+use crate::model::need::Answer;
+use crate::model::shop::{Article, Glance, Offer, ShelfItem, Shop};
+use crate::substitute::arrange::can::{self, CanGroup};
+use crate::substitute::designation::hardware;
+use crate::substitute::verdict::Far;
+
+/// Kept sources from which pruning first runs, and then whenever what is kept has doubled.
+const PRUNE_FROM: usize = 512;
+
+/// What is looked for, and what has been found so far.
+#[derive(Debug, Clone)]
+pub struct Search<'a> {
+    asks: &'a [Ask<'a>],
+    probes: Vec<Option<Probe>>,
+    /// Of each ask the values that are worth a look.
+    reach: Vec<Reach>,
+    cans: Vec<CanGroup>,
+    /// For each kind, by its place in the list of kinds, the asks that it is held against.
+    by_kind: Vec<Vec<usize>>,
+    ears: Ears,
+    pruning: Pruning<'a>,
+    prunes: bool,
+    standing: Standing,
+    prune_at: usize,
+    kept: Vec<Source>,
+    /// What later offers are held against before they are read in full.
+    floor: Floor,
+    nearest: Vec<Nearest>,
+    if_allowed: BTreeMap<Target, SourceKey>,
+}
+
+/// What an article could be to an ask.
+enum Bearing {
+    /// Nothing that counts.
+    None,
+    /// It could serve alone, and be nothing else.
+    Serves,
+    /// It could serve in another way, or be among the nearest.
+    Other,
+}
+
+impl<'a> Search<'a> {
+    /// A search for these asks in this shop.
+    pub fn new(asks: &'a [Ask<'a>], shop: &'a Shop) -> Self {
+        let of_kind = |kind: &PartKind| -> Vec<usize> {
+            let family = |ask: &Ask<'_>| ask.need.kinds.iter().any(|k| same_family(*k, *kind));
+            asks.iter().enumerate().filter(|(_, a)| family(a)).map(|(i, _)| i).collect()
+        };
+        let cans = can::groups(asks);
+        Self {
+            asks,
+            probes: asks.iter().map(Probe::of).collect(),
+            reach: vec![Reach::ALL; asks.len()],
+            by_kind: PartKind::ALL.iter().map(of_kind).collect(),
+            ears: Ears::default(),
+            pruning: Pruning::new(asks, &cans, shop),
+            prunes: true,
+            standing: Standing::new(asks),
+            cans,
+            prune_at: PRUNE_FROM,
+            kept: Vec::new(),
+            floor: Floor::default(),
+            nearest: vec![Nearest::default(); asks.len()],
+            if_allowed: BTreeMap::new(),
+        }
+    }
+
+    /// The same search without dropping what another offer beats.
+    #[must_use]
+    pub fn without_pruning(mut self) -> Self {
+        self.pruning.off();
+        self.prunes = false;
+        self
+    }
+
+    /// A search for the same with nothing found yet, for a second reader of the catalog.
+    #[must_use]
+    pub fn fork(&self) -> Self {
+        Self {
+            standing: Standing::new(self.asks),
+            reach: vec![Reach::ALL; self.asks.len()],
+            prune_at: PRUNE_FROM,
+            kept: Vec::new(),
+            floor: Floor::default(),
+            nearest: vec![Nearest::default(); self.asks.len()],
+            if_allowed: BTreeMap::new(),
+            ..self.clone()
+        }
+    }
+
+    /// Takes over what another reader's search has found.
+    pub fn join(&mut self, other: Self) {
+        self.standing.join(&other.standing);
+        self.kept.extend(other.kept);
+        for (mine, theirs) in self.nearest.iter_mut().zip(other.nearest) {
+            mine.join(theirs);
+        }
+        for (target, key) in other.if_allowed {
+            note_first(&mut self.if_allowed, target, key);
+        }
+        (0..self.asks.len()).for_each(|index| self.reach_anew(index));
+    }
+
+    /// Whether an offer could come to anything here, by a cheap look. What is refused would change
+    /// nothing: it serves nothing that is still looked for, and five others are nearer to every need.
+    pub fn wants(&mut self, glance: &Glance<'_>) -> bool {
+        let article = glance.article;
+        if !article.sections.is_empty() || self.wants_beside(article) {
+            return true;
+        }
+        let family = self.by_kind.get(article.kind as usize).map(Vec::as_slice).unwrap_or_default();
+        if let Some(name) = article.designation() {
+            let nearest = &self.nearest;
+            return match self.ears.hear((article.kind, name), self.asks, family) {
+                Heard::Wanted => true,
+                Heard::Akin(asks) => asks.iter().any(|i| may_miss(nearest.get(*i), glance, (false, Far::MISSING))),
+            };
+        }
+        let value = Probe::figure(article);
+        let mut serves = Vec::new();
+        for index in family.iter().copied() {
+            if self.reach.get(index).is_none_or(|reach| reach.contains(value)) {
+                match self.bearing(index, glance) {
+                    Bearing::None => {}
+                    Bearing::Serves => serves.push(index),
+                    Bearing::Other => return true,
+                }
+            }
+        }
+        !serves.is_empty() && !self.is_below(&serves, glance)
+    }
+
+    /// Whether an offer that can only serve these asks alone is beaten by one that is kept.
+    fn is_below(&self, asks: &[usize], glance: &Glance<'_>) -> bool {
+        asks.iter().all(|ask| self.standing.is_crowded(*ask)) && self.pruning.is_below(&self.floor, glance, asks)
+    }
+
+    /// Works out again which values are worth a look for an ask.
+    fn reach_anew(&mut self, index: usize) {
+        let wanted = (self.wants_pairs(index), self.wants_second_choices(index));
+        if let (Some(Some(probe)), Some(nearest), Some(reach)) =
+            (self.probes.get(index), self.nearest.get(index), self.reach.get_mut(index))
+        {
+            *reach = Reach::of(probe, nearest, wanted);
+        }
+    }
+
+    /// What an article without designation could be to an ask.
+    fn bearing(&self, index: usize, glance: &Glance<'_>) -> Bearing {
+        let (Some(ask), Some(Some(probe))) = (self.asks.get(index), self.probes.get(index)) else {
+            return Bearing::Other;
+        };
+        let told = probe.look(ask, glance.article);
+        let serves = told.single() && (!told.second_choice || self.wants_second_choices(index));
+        let least = Far { fails: told.least.fails.max(1), ..told.least };
+        let other = (told.pair && self.wants_pairs(index))
+            || may_miss(self.nearest.get(index), glance, (told.far_value, least));
+        match (other, serves) {
+            (true, _) => Bearing::Other,
+            (false, true) => Bearing::Serves,
+            (false, false) => Bearing::None,
+        }
+    }
+
+    fn wants_pairs(&self, index: usize) -> bool {
+        !self.prunes || self.standing.wants_pairs(index)
+    }
+
+    fn wants_second_choices(&self, index: usize) -> bool {
+        !self.prunes || self.standing.wants_second_choices(index)
+    }
+
+    /// Whether an article serves besides the needs themselves.
+    fn wants_beside(&self, article: &Article) -> bool {
+        let balances = roles::may_balance(article) && (!self.prunes || self.standing.wants_balancing());
+        balances || (article.kind == PartKind::Hardware && !self.cans.is_empty())
+    }
+
+    /// Looks at one offer.
+    pub fn offer(&mut self, offer: &Offer) {
+        let key = || SourceKey::Offer { supplier: offer.supplier.clone(), number: offer.number.clone() };
+        let uses = self.look(&offer.article, key);
+        if !uses.is_empty() {
+            self.keep(Source::of_offer(offer, uses));
+        }
+    }
+
+    /// Looks at one line of the shelf.
+    pub fn shelf(&mut self, item: &ShelfItem) {
+        let key = || SourceKey::Shelf { number: item.number.clone() };
+        let uses = self.look(&item.article, key);
+        if !uses.is_empty() && 0 < item.quantity {
+            self.keep(Source::of_shelf(item, uses));
+        }
+    }
+
+    /// What has been found, with everything dropped that another offer of its supplier beats.
+    pub fn finish(mut self) -> Found<'a> {
+        self.drop_useless();
+        let thinned = self.prunes && self.standing.any_crowd();
+        self.drop_idle_balancing();
+        self.pruning.prune(&mut self.kept, &self.standing);
+        self.kept.sort_by(Source::order);
+        let Self { asks, cans, kept, nearest, if_allowed, .. } = self;
+        Found { asks, cans, sources: kept, nearest, if_allowed, thinned }
+    }
+
+    /// Drops the uses that cannot come into the order any more: pairs of places that a single part
+    /// serves, second choices beside a crowd of first ones.
+    fn drop_useless(&mut self) {
+        let (standing, prunes) = (&self.standing, self.prunes);
+        let wanted = |u: &Use| (!prunes && matches!(u.target, Target::Single(_))) || standing.wants(u);
+        for source in &mut self.kept {
+            source.uses.retain(wanted);
+        }
+        self.kept.retain(|s| !s.uses.is_empty());
+    }
+
+    /// Drops resistors that balance nothing, since there is no pair of capacitors to be balanced.
+    fn drop_idle_balancing(&mut self) {
+        let string = |u: &Use| match u.target {
+            Target::Series(i) => self.asks.get(i).is_some_and(Ask::may_be_string),
+            _ => false,
+        };
+        if self.kept.iter().flat_map(|s| &s.uses).any(string) {
+            return;
+        }
+        for source in &mut self.kept {
+            source.uses.retain(|u| u.target != Target::Balancing);
+        }
+        self.kept.retain(|s| !s.uses.is_empty());
+    }
+
+    /// Keeps a source, and prunes whenever what is kept has doubled.
+    fn keep(&mut self, source: Source) {
+        self.kept.push(source);
+        if self.prunes && self.prune_at <= self.kept.len() {
+            self.drop_useless();
+            self.pruning.prune(&mut self.kept, &self.standing);
+            self.floor = self.pruning.floor(&self.kept);
+            self.prune_at = PRUNE_FROM.max(self.kept.len() * 2);
+        }
+    }
+
+    /// Everything that the article serves; what it misses by little is noted.
+    fn look(&mut self, article: &Article, key: impl Fn() -> SourceKey) -> Vec<Use> {
+        let mut uses = Vec::new();
+        let value = Probe::figure(article);
+        let kind = article.kind as usize;
+        let family = self.by_kind.get(kind).map_or(0, Vec::len);
+        for at in 0..family {
+            let Some(index) = self.by_kind.get(kind).and_then(|f| f.get(at)).copied() else { continue };
+            if self.reach.get(index).is_some_and(|reach| reach.contains(value)) {
+                self.look_for(index, article, (&key, &mut uses));
+            }
+        }
+        uses.extend(self.beside(article));
+        uses.sort_by_key(|u| u.target);
+        self.standing.count(&uses);
+        if self.prunes {
+            uses.retain(|u| self.standing.wants(u));
+        }
+        uses
+    }
+
+    /// What the article serves of one ask; what it misses by little is noted.
+    fn look_for(&mut self, index: usize, article: &Article, (key, uses): (impl Fn() -> SourceKey, &mut Vec<Use>)) {
+        let (Some(ask), Some(nearest)) = (self.asks.get(index), self.nearest.get_mut(index)) else { return };
+        let told = self.probes.get(index).and_then(Option::as_ref).map(|probe| probe.look(ask, article));
+        if let Some(told) = told
+            && !told.single()
+            && !told.pair
+            && !nearest.takes((told.far_value, told.least), |last| last.key.cmp(&key()))
+        {
+            return;
+        }
+        let roles = roles::roles(ask, index, article);
+        if !roles.single.usable() && roles::is_akin(ask, article) {
+            nearest.take(&key, article, roles.far_value, roles.single.far);
+        }
+        if let Some(target) = roles.if_allowed {
+            note_first(&mut self.if_allowed, target, key());
+        }
+        uses.extend(roles.uses);
+        self.reach_anew(index);
+    }
+
+    /// What the article serves besides the needs themselves: cans, balancing, tag strips, sleeving.
+    fn beside(&self, article: &Article) -> Vec<Use> {
+        let plain = |target| Use { target, answer: Answer::Fit, second_choice: false };
+        let mut uses = Vec::new();
+        if !article.sections.is_empty() {
+            for (index, group) in self.cans.iter().enumerate() {
+                if let Some(answer) = can::serves(self.asks, group, article) {
+                    uses.push(Use { target: Target::Can(index), answer, second_choice: false });
+                }
+            }
+        }
+        if roles::may_balance(article) && (!self.prunes || self.standing.wants_balancing()) {
+            uses.push(plain(Target::Balancing));
+        }
+        if !self.cans.is_empty() && article.kind == PartKind::Hardware {
+            let designation = article.designation().unwrap_or_default();
+            if hardware::is_tag_strip(designation) {
+                uses.push(plain(Target::TagStrip));
+            }
+            if hardware::is_sleeving(designation) {
+                uses.push(plain(Target::Sleeving));
+            }
+        }
+        uses
+    }
+}
+
+/// Whether an offer that is at least so far off could be among the nearest.
+fn may_miss(nearest: Option<&Nearest>, glance: &Glance<'_>, off: (bool, Far)) -> bool {
+    let by_name = |last: &Missed| match &last.key {
+        SourceKey::Shelf { .. } => Ordering::Less,
+        SourceKey::Offer { supplier, number } => {
+            (supplier.as_str(), number.as_str()).cmp(&(glance.supplier, glance.number))
+        }
+    };
+    nearest.is_none_or(|nearest| nearest.takes(off, by_name))
+}
+
+/// Keeps the first name for a target, whatever the order in which they came.
+fn note_first(noted: &mut BTreeMap<Target, SourceKey>, target: Target, key: SourceKey) {
+    let first = noted.entry(target).or_insert_with(|| key.clone());
+    if key < *first {
+        *first = key;
+    }
+}
+
+/// Whether an article of this kind is worth holding against a need for that kind.
+const fn same_family(needed: PartKind, offered: PartKind) -> bool {
+    (needed.is_capacitor() && offered.is_capacitor())
+        || (needed.is_resistor() && offered.is_resistor())
+        || needed as u8 == offered as u8
+}
