@@ -26,6 +26,10 @@ const SMALL: usize = 50;
 /// First part of the gap that is searched, and what it grows by: small orders, others.
 const TURNS: ((f64, f64), (f64, f64)) = ((0.3, 3.0), (0.08, 1.0));
 
+/// Looks at each source in one turn, and the least part of the way, grains, that a turn is begun for.
+const TURN_WORK: u64 = 20_000;
+const NARROW: f64 = 2.0;
+
 /// In so many turns a plan is made from everything that is still allowed.
 const POLISHED: u32 = 2;
 
@@ -86,9 +90,10 @@ impl<'a> Branch<'a> {
         let (first, growth) = if self.model.rows.len() < SMALL { TURNS.0 } else { TURNS.1 };
         let mut width = (self.better() - proven).max(1.0) * first;
         let mut turn = 0;
-        while !self.clock.stopped() && proven < self.better() {
+        while !self.clock.over() && proven < self.better() {
             self.limit = proven + width;
             self.floor = f64::INFINITY;
+            self.clock.begin_turn(TURN_WORK * self.model.sources.len().max(100) as u64);
             let mut node = root.clone();
             if reduce(self.model, &mut node, self.target()) {
                 self.kept = node.segs.iter().filter(|g| !g.is_empty()).count();
@@ -97,14 +102,19 @@ impl<'a> Branch<'a> {
                 }
                 self.explore(node);
             }
-            let reached = self.limit.min(self.floor);
-            proven = proven.max(reached);
-            if self.floor < self.limit {
+            let given_up = self.clock.stopped();
+            proven = proven.max(self.limit.min(self.floor));
+            if self.floor >= self.limit {
+                width *= growth;
+            } else if given_up && width > NARROW {
+                // A nearer limit leaves less to search.
+                width *= 0.5;
+            } else {
                 break;
             }
-            width *= growth;
             turn += 1;
         }
+        self.clock.begin_turn(u64::MAX);
         let cost = self.best.as_ref().map_or(i64::MAX, |b| b.0);
         if proven >= self.better() {
             self.settle_ties(root);
