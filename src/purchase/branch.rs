@@ -26,15 +26,18 @@ const SMALL: usize = 50;
 /// First part of the gap that is searched, and what it grows by: small orders, others.
 const TURNS: ((f64, f64), (f64, f64)) = ((0.3, 3.0), (0.08, 1.0));
 
-/// Looks at each source in one turn, and the least part of the way, grains, that a turn is begun for.
+/// Looks at each source in one turn.
 const TURN_WORK: u64 = 20_000;
-const NARROW: f64 = 2.0;
 
 /// In so many turns a plan is made from everything that is still allowed.
 const POLISHED: u32 = 2;
 
 /// A plan made from a leaf is improved where it costs no more than a fiftieth more than the best.
 const NEAR: i64 = 50;
+
+/// Rows from which on a plan is made from each leaf, and turns are given up. The first plans of smaller orders are
+/// good enough, and their turns short.
+const ROUNDED: usize = 30;
 
 /// Passes of improving a plan made from a leaf.
 const LEAF_PASSES: u32 = 4;
@@ -89,11 +92,13 @@ impl<'a> Branch<'a> {
         let mut proven = root.bound;
         let (first, growth) = if self.model.rows.len() < SMALL { TURNS.0 } else { TURNS.1 };
         let mut width = (self.better() - proven).max(1.0) * first;
+        let mut work =
+            if self.model.rows.len() < ROUNDED { u64::MAX } else { TURN_WORK * self.model.sources.len() as u64 };
         let mut turn = 0;
         while !self.clock.over() && proven < self.better() {
             self.limit = proven + width;
             self.floor = f64::INFINITY;
-            self.clock.begin_turn(TURN_WORK * self.model.sources.len().max(100) as u64);
+            self.clock.begin_turn(work);
             let mut node = root.clone();
             if reduce(self.model, &mut node, self.target()) {
                 self.kept = node.segs.iter().filter(|g| !g.is_empty()).count();
@@ -106,9 +111,10 @@ impl<'a> Branch<'a> {
             proven = proven.max(self.limit.min(self.floor));
             if self.floor >= self.limit {
                 width *= growth;
-            } else if given_up && width > NARROW {
+            } else if given_up {
                 // A nearer limit leaves less to search.
-                width *= 0.5;
+                width = (0.5 * width).max(1.0);
+                work = work.saturating_mul(2);
             } else {
                 break;
             }
@@ -218,7 +224,9 @@ impl<'a> Branch<'a> {
 
     /// Every supplier is decided: the rest falls apart into parts that are settled one by one.
     fn leaf(&mut self, node: &Node) {
-        self.round(node);
+        if self.model.rows.len() >= ROUNDED {
+            self.round(node);
+        }
         let mut bound_to: Vec<usize> = node.suppliers.iter().copied().filter(|v| Self::presses(node, *v)).collect();
         loop {
             let mut fixed = 0.0;
