@@ -4,23 +4,28 @@
 //! [`verify()`] checks it in whole numbers; [`by_hand()`] prices the plans of a careful shopper.
 //! The model, the reformulations and why they keep the optimum: `docs/purchase-model.md`.
 
-mod ascend;
 mod backend;
 mod branch;
+mod bundle;
 mod by_hand;
 mod clock;
+mod decided;
 mod fault;
 mod leaves;
 mod meet;
 mod milp;
 mod model;
 mod node;
+mod offer;
+mod oracle;
 mod outcome;
 mod parts;
 mod plan;
 mod primal;
 mod problem;
+mod reduce;
 mod report;
+mod round;
 mod shake;
 mod solve;
 mod state;

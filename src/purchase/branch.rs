@@ -1,12 +1,14 @@
 //! The search for orders of any size: bound, drop, branch over suppliers, settle what is left in parts.
 
-use super::ascend::{raise, raise_far, reduce};
+use super::bundle::{Until, raise};
 use super::clock::Clock;
 use super::model::{Band, Model};
 use super::node::Node;
 use super::parts::{self, Part};
 use super::plan::Plan;
 use super::primal;
+use super::reduce::reduce;
+use super::round;
 use super::shake::shake;
 use super::state::State;
 use super::table::{Table, real};
@@ -22,7 +24,23 @@ const TIES: usize = 30;
 const SMALL: usize = 50;
 
 /// First part of the gap that is searched, and what it grows by: small orders, others.
-const TURNS: ((f64, f64), (f64, f64)) = ((0.3, 3.0), (0.08, 1.2));
+const TURNS: ((f64, f64), (f64, f64)) = ((0.3, 3.0), (0.08, 1.0));
+
+/// Looks at each source in one turn.
+const TURN_WORK: u64 = 20_000;
+
+/// In so many turns a plan is made from everything that is still allowed.
+const POLISHED: u32 = 2;
+
+/// A plan made from a leaf is improved where it costs no more than a fiftieth more than the best.
+const NEAR: i64 = 50;
+
+/// Rows from which on a plan is made from each leaf, and turns are given up. The first plans of smaller orders are
+/// good enough, and their turns short.
+const ROUNDED: usize = 30;
+
+/// Passes of improving a plan made from a leaf.
+const LEAF_PASSES: u32 = 4;
 
 /// The search and the best plan it holds.
 pub(super) struct Branch<'a> {
@@ -63,30 +81,46 @@ impl<'a> Branch<'a> {
     /// falls away, and the rest falls apart into small parts. Each turn that ends without a plan
     /// has proven that there is none up to its limit.
     pub(super) fn run(&mut self) -> i64 {
-        let mut root = Node::root(self.model);
+        self.run_from(Node::root(self.model))
+    }
+
+    /// Searches what `root` allows; the bound of that, at most the cost of the best plan.
+    pub(super) fn run_from(&mut self, mut root: Node) -> i64 {
         self.nodes += 1;
-        raise_far(self.model, &mut root, self.better(), ROUNDS.0, self.clock);
+        let until = Until { target: self.better(), rounds: ROUNDS.0, near: 1e-3 };
+        raise(self.model, &mut root, until, self.clock);
         let mut proven = root.bound;
         let (first, growth) = if self.model.rows.len() < SMALL { TURNS.0 } else { TURNS.1 };
         let mut width = (self.better() - proven).max(1.0) * first;
-        while !self.clock.stopped() && proven < self.better() {
+        let mut work =
+            if self.model.rows.len() < ROUNDED { u64::MAX } else { TURN_WORK * self.model.sources.len() as u64 };
+        let mut turn = 0;
+        while !self.clock.over() && proven < self.better() {
             self.limit = proven + width;
             self.floor = f64::INFINITY;
+            self.clock.begin_turn(work);
             let mut node = root.clone();
             if reduce(self.model, &mut node, self.target()) {
                 self.kept = node.segs.iter().filter(|g| !g.is_empty()).count();
-                if self.model.rows.len() >= SMALL {
+                if self.model.rows.len() >= SMALL && turn < POLISHED {
                     self.polish(&node);
                 }
                 self.explore(node);
             }
-            let reached = self.limit.min(self.floor);
-            proven = proven.max(reached);
-            if self.floor < self.limit {
+            let given_up = self.clock.stopped();
+            proven = proven.max(self.limit.min(self.floor));
+            if self.floor >= self.limit {
+                width *= growth;
+            } else if given_up {
+                // A nearer limit leaves less to search.
+                width = (0.5 * width).max(1.0);
+                work = work.saturating_mul(2);
+            } else {
                 break;
             }
-            width *= growth;
+            turn += 1;
         }
+        self.clock.begin_turn(u64::MAX);
         let cost = self.best.as_ref().map_or(i64::MAX, |b| b.0);
         if proven >= self.better() {
             self.settle_ties(root);
@@ -121,7 +155,7 @@ impl<'a> Branch<'a> {
             }
         }
         let mut state = State::new(self.model, bands);
-        state.bar(node.segs.iter().map(Vec::is_empty).collect());
+        state.bar(node.segs.iter().map(|g| g.is_empty()).collect());
         if !primal::fill(&mut state) {
             return;
         }
@@ -146,7 +180,8 @@ impl<'a> Branch<'a> {
             return;
         }
         let known = node.bound;
-        raise(self.model, &mut node, self.target(), ROUNDS.1, self.clock);
+        let until = Until { target: self.target(), rounds: ROUNDS.1, near: 0.05 };
+        raise(self.model, &mut node, until, self.clock);
         node.bound = node.bound.max(known);
         if node.bound > self.target() || !reduce(self.model, &mut node, self.target()) {
             return;
@@ -182,19 +217,16 @@ impl<'a> Branch<'a> {
         options.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
         for (_, option) in options {
             let mut child = node.clone();
-            child.options[v] = vec![option];
-            if option.is_none() {
-                for s in &self.model.suppliers[v].sources {
-                    child.segs[*s].clear();
-                }
-                child.suppliers.retain(|x| *x != v);
-            }
+            child.charge(self.model, v, option);
             self.explore(child);
         }
     }
 
     /// Every supplier is decided: the rest falls apart into parts that are settled one by one.
     fn leaf(&mut self, node: &Node) {
+        if self.model.rows.len() >= ROUNDED {
+            self.round(node);
+        }
         let mut bound_to: Vec<usize> = node.suppliers.iter().copied().filter(|v| Self::presses(node, *v)).collect();
         loop {
             let mut fixed = 0.0;
@@ -215,6 +247,20 @@ impl<'a> Branch<'a> {
             };
             bound_to.push(missed);
             bound_to.sort_unstable();
+        }
+    }
+
+    /// A plan of our own from what the relaxation of a leaf buys.
+    fn round(&mut self, node: &Node) {
+        let Some((_, plan)) = round::plan(self.model, node, LEAF_PASSES) else { return };
+        let mut state = State::new(self.model, self.model.suppliers.iter().map(|v| v.bands.clone()).collect());
+        state.load(&plan);
+        if self.best.as_ref().is_none_or(|b| state.cost() < b.0 + b.0 / NEAR) {
+            primal::improve(&mut state, LEAF_PASSES);
+            if self.best.as_ref().is_none_or(|b| state.cost() < b.0) {
+                shake(&mut state, self.clock);
+            }
+            primal::consider(self.model, &state, &mut self.best);
         }
     }
 

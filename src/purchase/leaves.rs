@@ -8,9 +8,11 @@
 
 use std::collections::BTreeMap;
 
+use super::branch::Branch;
 use super::clock::Clock;
 use super::milp::{Aim, Scope};
 use super::model::{Band, Model};
+use super::node::Node;
 use super::parts::join;
 use super::plan::Plan;
 use super::table::{Table, real};
@@ -19,10 +21,10 @@ use super::table::{Table, real};
 const MOST_LEAVES: usize = 4_096;
 /// At most so many rows in a group that is solved by itself.
 const MOST_ROWS: usize = 6;
-/// At most so many sets are solved whole; what is left over goes to bounds and branches.
+/// At most so many sets are searched whole; what is left over goes to bounds and branches.
 const MOST_WHOLE: u32 = 6;
-/// Seconds after which a set solved whole is given up, where the caller sets no limit.
-const WHOLE_SECONDS: f64 = 3.0;
+/// Source evaluations after which a set that is searched whole is given up.
+const WHOLE_WORK: u64 = 1_000_000;
 /// At most so many sources in such a group.
 const MOST_SOURCES: usize = 60;
 
@@ -254,36 +256,27 @@ impl Search<'_> {
         Some(goods.iter().sum::<i64>() + shelf)
     }
 
-    /// A set whose groups do not reach what the way of charging asks: solved whole, with paying for nothing
-    /// allowed; the bound that it gives. A plan that reaches it is kept.
+    /// A set whose groups do not reach what the way of charging asks: searched whole by bounds and
+    /// branches; the bound that this gives. A better plan is kept.
     fn whole(&mut self, leaf: &Leaf) -> i64 {
         self.wholes += 1;
         if self.wholes > MOST_WHOLE {
             return leaf.bound;
         }
-        let seconds = Some(self.clock.seconds().unwrap_or(WHOLE_SECONDS).min(WHOLE_SECONDS));
-        let mut scope = Scope::all(self.model);
-        scope.waste = true;
+        let mut root = Node::root(self.model);
         for (v, band) in leaf.bands.iter().enumerate() {
-            scope.bands[v] = band.iter().copied().collect();
+            let bands = &self.model.suppliers[v].bands;
+            let chosen = band.and_then(|b| bands.iter().position(|o| *o == b));
+            root.charge(self.model, v, chosen);
         }
-        self.programmes += 1;
-        let relaxed = scope.solve(self.model, Aim::Cost, &[], seconds);
-        let Some(relaxed) = relaxed.filter(|s| s.optimal) else { return leaf.bound };
-        #[expect(clippy::cast_possible_truncation, reason = "a cost in grains is far below 2^53")]
-        let bound = ((relaxed.value - 1e-6).ceil() as i64).saturating_mul(self.model.grain).max(leaf.bound);
-        let reached = self.best.as_ref().and_then(|b| b.cost(self.model));
-        if reached.is_some_and(|cost| bound > cost) {
-            return bound;
+        let clock = Clock::new(WHOLE_WORK, self.clock.seconds());
+        let mut branch = Branch::new(self.model, &clock, self.best.clone());
+        let bound = branch.run_from(root);
+        self.programmes += branch.programmes;
+        if let Some((_, plan)) = branch.best {
+            self.keep(&plan);
         }
-        scope.waste = false;
-        self.programmes += 1;
-        if let Some(solved) = scope.solve(self.model, Aim::Cost, &[], seconds) {
-            let exact = solved.optimal.then(|| solved.plan.cost(self.model)).flatten();
-            self.keep(&solved.plan);
-            return exact.unwrap_or(bound).max(bound);
-        }
-        bound
+        bound.max(leaf.bound)
     }
 }
 

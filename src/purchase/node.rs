@@ -4,6 +4,8 @@
 //! reach its threshold, and then every source decides by itself. The sum is a lower bound of every
 //! plan within the node, a threshold reached by paying for nothing included.
 
+use std::rc::Rc;
+
 use super::model::{Model, Seg, Src, Sup, Way};
 use super::table::{Table, real};
 
@@ -18,19 +20,34 @@ pub(super) struct Node {
     pub(super) plain: Vec<usize>,
     /// Ways of being charged by supplier, as indices of its bands; none: closed.
     pub(super) options: Table<Vec<Option<usize>>>,
-    pub(super) segs: Table<Vec<Seg>>,
+    pub(super) segs: Table<Rc<Vec<Seg>>>,
     /// Sources that must be bought.
     pub(super) must: Table<bool>,
     /// Rows that a source may still serve.
-    pub(super) rows: Table<Vec<usize>>,
+    pub(super) rows: Table<Rc<Vec<usize>>>,
     /// Price of one chunk of each row, grains.
     pub(super) price: Table<f64>,
     /// Discount on the goods, by supplier and band.
     pub(super) discount: Table<Vec<f64>>,
-    /// Of each source: in what part of the latest rounds it was bought.
-    pub(super) usage: Table<f64>,
+    /// How far the price of each row may be expected to move.
+    pub(super) scale: Rc<Table<f64>>,
+    /// How long the steps of the prices were at last; 0 at first.
+    pub(super) length: f64,
+    /// Of each source: what the mixture of answers at the best prices buys.
+    pub(super) usage: Table<Usage>,
     /// Lower bound, grains.
     pub(super) bound: f64,
+}
+
+/// What a mixture of answers buys of a source.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Usage {
+    /// In what part it buys any.
+    pub(super) bought: f64,
+    /// Pieces on the average.
+    pub(super) mean: f64,
+    /// In what part it buys more than that.
+    pub(super) above: f64,
 }
 
 /// The value of the rows to one source: density per piece, pieces and row, dearest first.
@@ -50,20 +67,58 @@ pub(super) struct Priced {
 impl Node {
     /// Everything allowed; each row priced at what it costs alone.
     pub(super) fn root(model: &Model) -> Self {
+        let price = prices_alone(model);
+        let scale = price.iter().zip(model.rows.iter()).map(|(p, r)| p.max(0.01) / f64::from(r.most.max(1)).sqrt());
         let closed_or = |v: &Sup| std::iter::once(None).chain((0..v.bands.len()).map(Some)).collect();
         Self {
             classes: (0..model.classes.len()).filter(|c| model.classes[*c].count() > 0).collect(),
             suppliers: (0..model.suppliers.len()).collect(),
             plain: (0..model.sources.len()).filter(|s| model.sources[*s].sup.is_none()).collect(),
             options: model.suppliers.iter().map(closed_or).collect(),
-            segs: model.sources.iter().map(|s| s.segs.clone()).collect(),
+            segs: model.sources.iter().map(|s| Rc::new(s.segs.clone())).collect(),
             must: Table::filled(false, model.sources.len()),
-            rows: model.sources.iter().map(|s| s.rows.clone()).collect(),
-            price: prices_alone(model),
+            rows: model.sources.iter().map(|s| Rc::new(s.rows.clone())).collect(),
+            scale: Rc::new(scale.collect()),
+            price,
             discount: model.suppliers.iter().map(|v| vec![0.0; v.bands.len()]).collect(),
-            usage: Table::filled(0.5, model.sources.len()),
+            length: 0.0,
+            usage: Table::filled(Usage::default(), model.sources.len()),
             bound: f64::NEG_INFINITY,
         }
+    }
+
+    /// Supplier `v` is charged in this way from now on; none: it is closed.
+    pub(super) fn charge(&mut self, model: &Model, v: usize, option: Option<usize>) {
+        self.options[v] = vec![option];
+        if option.is_none() {
+            for s in &model.suppliers[v].sources {
+                self.segs[*s] = Rc::default();
+            }
+            self.suppliers.retain(|x| *x != v);
+        }
+    }
+
+    /// Nothing but `most` pieces or fewer of source `s` from now on.
+    pub(super) fn at_most(&mut self, s: usize, most: u32, pack: u32) {
+        let cut = |g: &Seg| Some(Seg { hi: g.hi.min(most / pack * pack), ..*g }).filter(|g| g.lo <= g.hi);
+        let segs: Vec<Seg> = self.segs[s].iter().filter_map(cut).collect();
+        if segs.is_empty() {
+            self.rows[s] = Rc::default();
+        }
+        self.segs[s] = Rc::new(segs);
+    }
+
+    /// More than `most` pieces of source `s` from now on.
+    pub(super) fn more_than(&mut self, s: usize, most: u32, pack: u32) {
+        let least = (most / pack + 1) * pack;
+        let cut = |g: &Seg| Some(Seg { lo: g.lo.max(least), ..*g }).filter(|g| g.lo <= g.hi);
+        self.segs[s] = Rc::new(self.segs[s].iter().filter_map(cut).collect());
+        self.must[s] = true;
+    }
+
+    /// Whether it is decided how each supplier is charged.
+    pub(super) fn decided(&self) -> bool {
+        self.suppliers.iter().all(|v| matches!(self.options[*v].as_slice(), [Some(_)]))
     }
 
     /// The value of the rows of source `s`.

@@ -6,9 +6,7 @@ use crate::money::Money;
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Limits {
     /// Stop after this many seconds with the best plan and its bound; none: the search ends by
-    /// counting its steps. One thing still goes by the clock then: a set of suppliers that is solved
-    /// whole is given up after three seconds, so that an order which needs longer for one may come
-    /// out less proven on a slower machine.
+    /// counting its steps, and its result does not hang on the speed of the machine.
     pub seconds: Option<f64>,
     /// How the search goes about it.
     pub method: Method,

@@ -2,13 +2,15 @@
 
 use std::collections::BTreeMap;
 
-use super::ascend::{raise, reduce};
+use super::bundle::{Until, raise};
 use super::clock::Clock;
 use super::milp::{Aim, Scope};
 use super::model::{Band, Model};
 use super::node::Node;
 use super::plan::Plan;
-use super::table::{Table, real};
+use super::reduce::reduce;
+use super::round;
+use super::table::{Table, floor, real};
 
 /// Largest number of flows and quantities that one integer programme is asked for.
 const LARGEST: usize = 16;
@@ -17,7 +19,7 @@ const LARGEST: usize = 16;
 const ROUNDS: u32 = 40;
 
 /// Sources that are tried before one is branched on, and the rounds of a trial.
-const TRIED: usize = 5;
+const TRIED: usize = 3;
 const TRIAL: u32 = 15;
 
 /// A part: its own node, and how large it is.
@@ -101,7 +103,7 @@ pub(super) fn raise_all(model: &Model, list: &mut [Part], limit: f64, clock: &Cl
     let room = limit - list.iter().map(|p| p.node.bound).sum::<f64>();
     for part in list.iter_mut() {
         let target = part.node.bound + room.max(1.0);
-        raise(model, &mut part.node, target, ROUNDS, clock);
+        raise(model, &mut part.node, Until { target, rounds: ROUNDS, near: 0.05 }, clock);
     }
     list.sort_by_key(|p| (p.size, p.node.classes.clone()));
 }
@@ -135,6 +137,8 @@ impl Work<'_> {
             return Outcome::Unsettled;
         }
         let mut node = part.node;
+        // What a part costs is a whole number of grains.
+        let limit = (limit + 1e-6).floor() + 1e-3;
         if node.bound > limit || !reduce(self.model, &mut node, limit) {
             return Outcome::Dear;
         }
@@ -188,19 +192,27 @@ impl Work<'_> {
 
     /// Branches on whether a source is bought.
     fn halve(&mut self, part: &Part, limit: f64) -> Outcome {
-        let Some(order) = self.children(&part.node, limit) else { return self.programme(&part.node, limit) };
         let mut limit = limit;
-        let mut best: Option<(f64, Plan)> = None;
+        let mut best: Option<(f64, Plan)> = round::plan(self.model, &part.node, 1).filter(|b| b.0 <= limit);
+        if let Some((value, _)) = &mut best {
+            // A decided supplier that is left out charges less than the part is bound to pay.
+            *value = value.max((part.node.bound - 1e-6).ceil());
+            limit = *value - 1.0 + 1e-3;
+        }
+        if part.node.bound > limit {
+            return best.map_or(Outcome::Dear, |(value, plan)| Outcome::Solved(value, plan));
+        }
+        let Some(order) = self.children(&part.node, limit) else { return self.programme(&part.node, limit) };
         for mut node in order {
             if node.bound > limit {
                 continue;
             }
             let known = node.bound;
-            raise(self.model, &mut node, limit, ROUNDS, self.clock);
+            raise(self.model, &mut node, Until { target: limit, rounds: ROUNDS, near: 0.05 }, self.clock);
             node.bound = node.bound.max(known);
             match self.settle(Part { node, size: 0 }, limit) {
                 Outcome::Solved(value, plan) => {
-                    limit = value - 0.5;
+                    limit = value - 1.0 + 1e-3;
                     best = Some((value, plan));
                 }
                 Outcome::Dear => {}
@@ -213,21 +225,20 @@ impl Work<'_> {
     /// The two halves for the source whose halves rise most when tried, the cheaper first.
     fn children(&self, node: &Node, limit: f64) -> Option<[Node; 2]> {
         let mut best: Option<(f64, [Node; 2])> = None;
-        for s in self.pivots(node) {
-            let mut without = node.clone();
-            without.segs[s].clear();
-            without.rows[s].clear();
-            let mut with = node.clone();
-            with.must[s] = true;
-            for half in [&mut without, &mut with] {
-                raise(self.model, half, limit, TRIAL, self.clock);
+        for (s, most) in self.pivots(node) {
+            let mut low = node.clone();
+            low.at_most(s, most, self.model.sources[s].pack);
+            let mut high = node.clone();
+            high.more_than(s, most, self.model.sources[s].pack);
+            for half in [&mut low, &mut high] {
+                raise(self.model, half, Until { target: limit, rounds: TRIAL, near: 0.05 }, self.clock);
                 half.bound = half.bound.max(node.bound);
             }
             let rise = |half: &Node| (half.bound.min(limit + 1.0) - node.bound).max(0.01);
-            let score = rise(&without) * rise(&with);
-            let done = without.bound > limit || with.bound > limit;
+            let score = rise(&low) * rise(&high);
+            let done = low.bound > limit || high.bound > limit;
             if best.as_ref().is_none_or(|b| score > b.0) {
-                best = Some((score, if with.bound < without.bound { [with, without] } else { [without, with] }));
+                best = Some((score, if high.bound < low.bound { [high, low] } else { [low, high] }));
             }
             if done {
                 break;
@@ -236,28 +247,30 @@ impl Work<'_> {
         best.map(|b| b.1)
     }
 
-    fn rate(&self, node: &Node, s: usize) -> f64 {
-        let sup = self.model.sources[s].sup.filter(|v| node.suppliers.contains(v));
-        sup.map_or(1.0, |v| node.terms(self.model, v, node.options[v].first().copied().flatten()).1)
-    }
-
-    /// The sources that are nearest to being bought or not, and weigh most.
-    fn pivots(&self, node: &Node) -> Vec<usize> {
+    /// The sources whose quantity is most in doubt, each with the quantity at which to cut it.
+    fn pivots(&self, node: &Node) -> Vec<(usize, u32)> {
         let all = node.plain.iter().copied().chain(node.suppliers.iter().flat_map(|v| node.live(self.model, *v)));
-        let mut list: Vec<(f64, usize)> = Vec::new();
-        for s in all.filter(|s| !node.must[*s] && !node.segs[*s].is_empty()) {
-            let worths = node.worths(self.model, s);
-            let rate = self.rate(node, s);
-            let each = |g: &super::model::Seg| rate * real(g.each) / real(self.model.grain);
-            let values = node.segs[s].iter().map(|g| worths.within(self.model.sources[s].pack, *g, each(g), 0));
-            let Some((value, q)) = values.min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
-            let cost = node.segs[s].iter().map(each).fold(f64::INFINITY, f64::min) * f64::from(q.max(1));
-            let rows = real(i64::try_from(node.rows[s].len()).unwrap_or(0));
-            let torn = node.usage[s].min(1.0 - node.usage[s]).max(0.0) + 0.01;
-            list.push((torn * cost.max(1.0) * rows.sqrt() / (value.abs() + 0.1 * cost.max(1.0)), s));
+        let mut list: Vec<(f64, usize, u32)> = Vec::new();
+        for s in all {
+            let segs = &node.segs[s];
+            let (Some(lo), Some(hi)) = (segs.iter().map(|g| g.lo).min(), segs.iter().map(|g| g.hi).max()) else {
+                continue;
+            };
+            let usage = node.usage[s];
+            // The largest lawful quantity that is not above the mean.
+            let mean = floor(usage.mean + 1e-6) / self.model.sources[s].pack * self.model.sources[s].pack;
+            let at = segs.iter().filter(|g| g.lo <= mean).map(|g| mean.min(g.hi)).max().unwrap_or(0);
+            let at = if at >= hi { lo.saturating_sub(1) } else { at };
+            if node.must[s] && at < lo {
+                continue;
+            }
+            let each = segs.iter().map(|g| g.each).min().unwrap_or(0);
+            let cost = real(each) / real(self.model.grain) * f64::from(lo);
+            let torn = usage.above.min(1.0 - usage.above).max(0.0);
+            list.push(((torn + 1e-4) * cost.max(1.0).sqrt(), s, at));
         }
         list.sort_by(|a, b| b.0.total_cmp(&a.0).then(a.1.cmp(&b.1)));
-        list.iter().take(TRIED).map(|x| x.1).collect()
+        list.iter().take(TRIED).map(|x| (x.1, x.2)).collect()
     }
 }
 
@@ -273,8 +286,8 @@ pub(super) fn scope(model: &Model, node: &Node) -> Scope {
     let all: Vec<usize> =
         node.plain.iter().copied().chain(node.suppliers.iter().flat_map(|v| node.live(model, *v))).collect();
     for s in all {
-        segs[s].clone_from(&node.segs[s]);
-        for r in &node.rows[s] {
+        segs[s] = node.segs[s].to_vec();
+        for r in node.rows[s].iter() {
             allowed[*r].push(s);
         }
         if let Some(v) = model.sources[s].sup.filter(|v| bands[*v].is_empty()) {

@@ -88,8 +88,14 @@ pub(super) fn consider(model: &Model, state: &State, best: &mut Option<(i64, Pla
 
 /// Fills every class greedily, those with the fewest sources first; false where one cannot be.
 pub(super) fn fill(state: &mut State) -> bool {
+    let all: Vec<usize> = (0..state.model.classes.len()).collect();
+    fill_classes(state, &all)
+}
+
+/// Fills some of the classes.
+pub(super) fn fill_classes(state: &mut State, classes: &[usize]) -> bool {
     let model = state.model;
-    let mut order: Vec<usize> = (0..model.classes.len()).collect();
+    let mut order: Vec<usize> = classes.to_vec();
     let choice = |c: &usize| -> usize {
         let ways = model.classes[*c].ways.iter();
         ways.map(|w| w.uses.iter().map(|u| model.rows[u.0].any_of.len()).min().unwrap_or(0)).sum()

@@ -17,7 +17,7 @@ use super::verify::verify;
 /// Largest number of flows and sources that one integer programme is asked for.
 const SMALL: usize = 16;
 
-/// Source evaluations after which the search stops by itself.
+/// Source evaluations after which the search stops by itself, where no seconds are asked for.
 const WORK: u64 = 60_000_000;
 
 /// Buys what is needed at the least landed cost.
@@ -31,7 +31,7 @@ const WORK: u64 = 60_000_000;
 pub fn solve(problem: &Problem, limits: &Limits) -> Result<Purchase, PurchaseError> {
     problem.check()?;
     let mut model = Model::new(problem);
-    let clock = Clock::new(WORK, limits.seconds);
+    let clock = Clock::new(if limits.seconds.is_some() { u64::MAX } else { WORK }, limits.seconds);
     let met = meet::settle(problem, &mut model, &clock);
     let mut search = Search {
         model: &model,

@@ -25,6 +25,8 @@ pub(super) struct State<'a> {
     need: Table<u32>,
     extra: Table<u32>,
     cost_of: Table<i64>,
+    /// What each source costs at least, bought or not; nothing but while a plan is filled.
+    floor: Table<i64>,
     goods: Table<i64>,
     lines: Table<u32>,
     open: u32,
@@ -51,6 +53,7 @@ impl<'a> State<'a> {
             used: Table::filled(0, model.sources.len()),
             extra: Table::filled(0, model.sources.len()),
             cost_of: Table::filled(0, model.sources.len()),
+            floor: Table::filled(0, model.sources.len()),
             goods: Table::filled(0, model.suppliers.len()),
             lines: Table::filled(0, model.suppliers.len()),
             open: 0,
@@ -74,6 +77,14 @@ impl<'a> State<'a> {
     /// Which sources may not be bought of from now on.
     pub(super) fn bar(&mut self, barred: Table<bool>) {
         self.barred = barred;
+    }
+
+    /// Counts these sums as spent already from now on: as much as they buy is to be had for nothing more.
+    pub(super) fn spend_at_least(&mut self, floor: Table<i64>) {
+        self.floor = floor;
+        for s in 0..self.model.sources.len() {
+            self.reprice(s);
+        }
     }
 
     /// A point to go back to.
@@ -136,7 +147,7 @@ impl<'a> State<'a> {
         let src = &self.model.sources[s];
         let (used, extra) = (self.used[s], self.extra[s]);
         let need = used + extra + self.model.rules.spare(src.class, used);
-        let cost = src.cheapest(need).map_or(UNLAWFUL, |c| c.1);
+        let cost = src.cheapest(need).map_or(UNLAWFUL, |c| c.1).max(self.floor[s]);
         let dearer = cost - self.cost_of[s];
         let was = self.need[s];
         self.cost_of[s] = cost;

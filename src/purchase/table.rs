@@ -70,6 +70,12 @@ pub(super) fn whole(x: f64) -> u32 {
     x.round().clamp(0.0, 4_000_000_000.0) as u32
 }
 
+/// The whole part of a number that is not negative.
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped before the cast")]
+pub(super) fn floor(x: f64) -> u32 {
+    x.clamp(0.0, 4_000_000_000.0) as u32
+}
+
 /// A count that fits: counts are checked to stay below a million or so.
 pub(super) fn count(n: u64) -> u32 {
     u32::try_from(n).unwrap_or(u32::MAX)
