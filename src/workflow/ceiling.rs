@@ -54,7 +54,7 @@ pub(super) struct Within<'a> {
     purchase: Purchase,
 }
 
-impl<'a> Within<'a> {
+impl Within<'_> {
     /// What the plan was made from, in the place of what the whole one was made from.
     pub(super) fn bought<'w>(&'w self, whole: &record::Bought<'w>) -> record::Bought<'w> {
         record::Bought { positions: &self.positions, order: &self.order, purchase: &self.purchase, ..*whole }

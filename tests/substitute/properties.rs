@@ -360,7 +360,9 @@ proptest! {
                 search.offer(offer);
             }
         }
-        searches.into_iter().for_each(|one| all.join(one));
+        for one in searches {
+            all.join(one);
+        }
         prop_assert_eq!(told(&all.finish()), told(&whole.finish()));
     }
 
@@ -375,9 +377,13 @@ proptest! {
         let offers: Vec<Offer> =
             offers.into_iter().enumerate().map(|(i, o)| Offer { number: format!("N{i:03}"), ..o }).collect();
         let mut search = Search::new(&asks, &shop);
-        offers.iter().for_each(|o| search.offer(o));
+        for offer in &offers {
+            search.offer(offer);
+        }
         let mut every = Search::new(&asks, &shop).without_pruning();
-        offers.iter().for_each(|o| every.offer(o));
+        for offer in &offers {
+            every.offer(offer);
+        }
         let (thinned, whole) = (search.finish(), every.finish());
         prop_assert!(thinned.thinned && thinned.sources.len() < whole.sources.len());
         // One source for both places, or one for each: what is bought of it is its least cost.
