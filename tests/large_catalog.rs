@@ -69,7 +69,9 @@ fn skimming_changes_no_plan() {
             let mut takers: Vec<Into<'_>> = (0..readers).map(|_| Into(intake.fork())).collect();
             let terms = CatalogTerms { suppliers: &shop.suppliers, map: None };
             let read = read_catalog("large.csv", text.as_slice(), terms, &mut takers, &mut |_| {}).expect("a catalog");
-            takers.into_iter().for_each(|taker| intake.join(taker.0));
+            for taker in takers {
+                intake.join(taker.0);
+            }
             Ok(read.set_aside.len())
         });
         let skimmed = skimmed.expect("a plan");

@@ -2,6 +2,7 @@
 
 use super::bundle::{Until, raise};
 use super::clock::Clock;
+use super::milp::Aim;
 use super::model::{Band, Model};
 use super::node::Node;
 use super::parts::{self, Part};
@@ -19,6 +20,9 @@ const ROUNDS: (u32, u32) = (300, 80);
 
 /// Most flows at the least cost among which ties are settled one criterion after another.
 const TIES: usize = 30;
+
+/// Most flows for which what is left of an order is put into one integer programme at the end.
+const LAST: usize = 120;
 
 /// Rows of an order that counts as small.
 const SMALL: usize = 50;
@@ -121,6 +125,9 @@ impl<'a> Branch<'a> {
             turn += 1;
         }
         self.clock.begin_turn(u64::MAX);
+        if proven < self.better() && !self.clock.over() && self.close_the_gap(&root) {
+            proven = proven.max(self.better());
+        }
         let cost = self.best.as_ref().map_or(i64::MAX, |b| b.0);
         if proven >= self.better() {
             self.settle_ties(root);
@@ -128,6 +135,31 @@ impl<'a> Branch<'a> {
         }
         let grains = (proven - 1e-6).ceil().clamp(0.0, 1e15);
         cost.min(super::table::grains(grains).saturating_mul(self.model.grain))
+    }
+
+    /// Whether one integer programme over all that is left shows what the least is. The search takes it that a
+    /// threshold can be reached by paying for nothing; where real goods do not reach it to the grain, this tells.
+    fn close_the_gap(&mut self, root: &Node) -> bool {
+        let mut node = root.clone();
+        if !reduce(self.model, &mut node, self.better()) {
+            return true;
+        }
+        let mut scope = parts::scope(self.model, &node);
+        scope.waste = false;
+        if scope.allowed.iter().map(Vec::len).sum::<usize>() > LAST {
+            return false;
+        }
+        self.programmes += 1;
+        let Some(solved) = scope.solve(self.model, Aim::Cost, &[], self.clock.seconds()) else { return false };
+        let plan = solved.plan.trimmed(self.model);
+        if let Some(cost) = plan.cost(self.model)
+            && self.best.as_ref().is_none_or(|b| cost < b.0)
+        {
+            self.best = Some((cost, plan));
+        }
+        // What the programme says costs more than the best plan proves that plan; less than it would be a plan.
+        let reached = self.best.as_ref().map_or(f64::INFINITY, |b| real(b.0) / real(self.model.grain));
+        solved.optimal && reached <= solved.value + 1e-3 + solved.value * 1e-9
     }
 
     /// Puts the first of the plans that cost the same in the place of the best, where what is left

@@ -61,21 +61,27 @@ pub(super) fn binding(asks: &[Ask<'_>], index: usize) -> Vec<Wish> {
     wishes.filter(stated).collect()
 }
 
-/// The asks of the place of this one: its own and those decided with it.
+/// The asks of the place of this one: its own and those decided with it, and for a can the tag strips and
+/// sleeving of its job's parts list, which it then need not bring along.
 pub(super) fn place<'a>(asks: &[Ask<'a>], index: usize) -> Vec<Ask<'a>> {
-    decided_with(asks, index).into_iter().filter_map(|i| asks.get(i)).cloned().collect()
+    let Some(ask) = asks.get(index) else { return Vec::new() };
+    let mut about = decided_with(asks, index);
+    if ask.context.part.can.is_some() {
+        let own = |a: &Ask<'_>| a.context.job.name == ask.context.job.name;
+        let hardware = |a: &Ask<'_>| own(a) && a.context.part.kind == PartKind::Hardware;
+        about.extend(asks.iter().enumerate().filter(|(_, a)| hardware(a)).map(|(i, _)| i));
+    }
+    about.into_iter().filter_map(|i| asks.get(i)).cloned().collect()
 }
 
-/// The asks of the matched group or the can that this one belongs to; a section that is renewed beside
-/// its can is decided by itself.
+/// The asks of the matched group or the can that this one belongs to.
 fn decided_with(asks: &[Ask<'_>], index: usize) -> Vec<usize> {
     let Some(ask) = asks.get(index) else { return Vec::new() };
     let part = ask.context.part;
     let with = |other: &Ask<'_>| {
         let there = other.context.part;
         let pair = 1 < ask.need.matched && there.pair == part.pair && there.kind == part.kind;
-        let beside = ask.context.judgement.how == Some(How::BesideDeadCan);
-        let can = part.can.is_some() && there.can == part.can && !beside;
+        let can = part.can.is_some() && there.can == part.can;
         other.context.job.name == ask.context.job.name && (pair || can)
     };
     asks.iter().enumerate().filter(|(i, other)| *i == index || with(other)).map(|(i, _)| i).collect()
