@@ -140,8 +140,20 @@ fn the_page_lists_every_key() {
 #[test]
 fn physical_figures_name_their_unit() {
     // Counts, places in a file, shares and calendar figures; `years` and `minutes` are units themselves.
-    let bare =
-        ["set_aside", "quantity", "needed", "spare", "count", "line", "column", "minutes", "default", "week", "years"];
+    let bare = [
+        "set_aside",
+        "quantity",
+        "needed",
+        "spare",
+        "count",
+        "line",
+        "column",
+        "minutes",
+        "default",
+        "week",
+        "years",
+        "changes",
+    ];
     let units = [
         "_v",
         "_ma",

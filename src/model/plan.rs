@@ -1,5 +1,13 @@
 //! The one record that every document is a view of: judged, needed, fitted, bought.
 
+mod story;
+mod together;
+mod waiting;
+
+pub use story::{Story, StoryOffer, WishCost};
+pub use together::{Alone, Together};
+pub use waiting::{CanWait, UnderCeiling};
+
 use jiff::civil::Date;
 
 use super::diagnostic::Diagnostic;
@@ -266,99 +274,6 @@ pub struct ByHand {
     pub one_supplier: Result<Money, String>,
 }
 
-/// An offer that serves a position.
-#[derive(Debug, Clone, PartialEq)]
-pub struct StoryOffer {
-    /// `SUPPLIER:NUMBER`.
-    pub number: String,
-    /// What it is.
-    pub article: Article,
-    /// Price of one in the shop's currency; `None` where it comes too late.
-    pub each: Option<Money>,
-    /// Whether the order holds it.
-    pub in_order: bool,
-    /// Points that call for care.
-    pub cautions: Vec<String>,
-}
-
-/// What one change would do to the cost of the whole order, found by solving it again.
-#[derive(Debug, Clone, PartialEq)]
-pub struct WishCost {
-    /// The change.
-    pub what: String,
-    /// More (or, negative, less) than the plan; `None`: not possible.
-    pub difference: Option<Money>,
-    /// Whether the plan and the changed order are both proven least, so that the difference is exact.
-    pub proven: bool,
-    /// What would be fitted here then, where it is not what the plan fits.
-    pub instead: Option<Fitting>,
-    /// References that would be met only then.
-    pub meets: Vec<String>,
-}
-
-/// The story of one position beyond what the plan holds.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Story {
-    /// Reference as the plan writes it.
-    pub reference: String,
-    /// The best that serve alone, by the price of one.
-    pub best: Vec<StoryOffer>,
-    /// What just misses.
-    pub missed: Vec<Refused>,
-    /// What each change would cost.
-    pub costs: Vec<WishCost>,
-    /// What the new part must be for safety's sake, which is never weighed against money.
-    pub firm: Vec<String>,
-}
-
-/// What one job costs when it is ordered for itself.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Alone {
-    /// Cost of the order.
-    pub landed: Money,
-    /// No order for this job alone can cost less than this.
-    pub bound: Money,
-    /// References that the common order meets and this one cannot.
-    pub lacks: Vec<String>,
-    /// References that this order meets and the common one cannot.
-    pub gains: Vec<String>,
-}
-
-/// Ordering together held against ordering each job for itself, one after another in the order of the
-/// names, under the same terms: what the shelf and the stock gave to one is gone for the next, what one
-/// bought beyond its needs and spares is there for it.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Together {
-    /// Each job for itself, in the order of [`Plan::inspections`].
-    pub jobs: Vec<Alone>,
-    /// What those orders cost in all.
-    pub alone: Money,
-    /// What they cost in all is at least this.
-    pub bound: Money,
-    /// What the common order costs less than them; negative where it costs more.
-    pub saves: Money,
-    /// It saves at least this.
-    pub saves_least: Money,
-}
-
-impl Together {
-    /// Whether every order is for the same parts as the common one, each is proven least, and the
-    /// saving is therefore exact.
-    pub fn proven(&self) -> bool {
-        self.comparable() && self.alone == self.bound && self.lacks().next().is_none()
-    }
-
-    /// Whether the common order meets all that the jobs' own orders meet; else nothing can be said.
-    pub fn comparable(&self) -> bool {
-        self.jobs.iter().all(|j| j.gains.is_empty())
-    }
-
-    /// References that only the common order meets.
-    pub fn lacks(&self) -> impl Iterator<Item = &str> {
-        self.jobs.iter().flat_map(|j| &j.lacks).map(String::as_str)
-    }
-}
-
 /// What the search for the cheapest order took.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub struct Effort {
@@ -372,42 +287,6 @@ pub struct Effort {
     pub nodes: u64,
     /// Integer programmes solved.
     pub programmes: u64,
-}
-
-/// A part whose renewal is only advised, so that it can wait where money or time is short.
-#[derive(Debug, Clone, PartialEq)]
-pub struct CanWait {
-    /// Reference as the plan writes it.
-    pub reference: String,
-    /// Everything that is changed together with it, itself included.
-    pub together: Vec<String>,
-    /// What doing it would add, for all that is changed together; `None` where nothing is priced.
-    pub money: Option<Money>,
-    /// Expected failures in a million hours if it stays, of all that is changed together; for ranking only.
-    pub trouble: f64,
-    /// In words.
-    pub says: String,
-}
-
-/// How the advised parts were chosen where the money does not reach for all.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct UnderCeiling {
-    /// What may be spent.
-    pub ceiling: Money,
-    /// What the parts that must be done come to alone.
-    pub least: Money,
-    /// What the chosen order comes to.
-    pub total: Money,
-    /// Whether these are totals of the quote; else of the order, landed.
-    pub of_quote: bool,
-    /// Advised works (a pair, a can or a single part each) that are done.
-    pub done: usize,
-    /// Advised works that wait.
-    pub waiting: usize,
-    /// Whether no other choice within the ceiling takes away more of the expected trouble.
-    pub proven: bool,
-    /// Orders worked out on the way.
-    pub tried: usize,
 }
 
 /// Judged, needed, fitted, bought: everything that the documents show.

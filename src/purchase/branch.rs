@@ -58,12 +58,24 @@ pub(super) struct Branch<'a> {
     pub(super) nodes: u64,
     pub(super) programmes: u64,
     pub(super) kept: usize,
+    /// Whether plans of the same cost are told apart.
+    pub(super) ties: bool,
 }
 
 impl<'a> Branch<'a> {
     pub(super) fn new(model: &'a Model, clock: &'a Clock, start: Option<Plan>) -> Self {
         let best = start.and_then(|p| p.cost(model).map(|c| (c, p)));
-        Self { model, clock, best, limit: f64::INFINITY, floor: f64::INFINITY, nodes: 0, programmes: 0, kept: 0 }
+        Self {
+            model,
+            clock,
+            best,
+            limit: f64::INFINITY,
+            floor: f64::INFINITY,
+            nodes: 0,
+            programmes: 0,
+            kept: 0,
+            ties: true,
+        }
     }
 
     /// What a plan must cost at most to be of interest, grains: the limit of this turn, and one
@@ -130,7 +142,9 @@ impl<'a> Branch<'a> {
         }
         let cost = self.best.as_ref().map_or(i64::MAX, |b| b.0);
         if proven >= self.better() {
-            self.settle_ties(root);
+            if self.ties {
+                self.settle_ties(root);
+            }
             return cost;
         }
         let grains = (proven - 1e-6).ceil().clamp(0.0, 1e15);

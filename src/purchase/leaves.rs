@@ -73,7 +73,7 @@ struct Leaf {
 }
 
 /// Settles an order by its sets of suppliers; `None` where it is not small in this sense.
-pub(super) fn settle(model: &Model, start: Option<&Plan>, clock: &Clock) -> Option<Settled> {
+pub(super) fn settle(model: &Model, start: Option<&Plan>, ties: bool, clock: &Clock) -> Option<Settled> {
     let groups = groups(model);
     let large = |g: &Group| g.rows.len() > MOST_ROWS || g.sources.len() > MOST_SOURCES;
     let leaves = model.suppliers.iter().try_fold(1usize, |n, v| n.checked_mul(v.bands.len() + 1))?;
@@ -81,7 +81,7 @@ pub(super) fn settle(model: &Model, start: Option<&Plan>, clock: &Clock) -> Opti
         return None;
     }
     let mut search =
-        Search { model, groups, pieces: BTreeMap::new(), best: start.cloned(), programmes: 0, wholes: 0, clock };
+        Search { model, groups, pieces: BTreeMap::new(), best: start.cloned(), programmes: 0, wholes: 0, ties, clock };
     Some(search.run())
 }
 
@@ -92,6 +92,7 @@ struct Search<'a> {
     best: Option<Plan>,
     programmes: u64,
     wholes: u32,
+    ties: bool,
     clock: &'a Clock,
 }
 
@@ -270,7 +271,8 @@ impl Search<'_> {
             root.charge(self.model, v, chosen);
         }
         let clock = Clock::new(WHOLE_WORK, self.clock.seconds());
-        let mut branch = Branch::new(self.model, &clock, self.best.clone());
+        let start = Branch::new(self.model, &clock, self.best.clone());
+        let mut branch = Branch { ties: self.ties, ..start };
         let bound = branch.run_from(root);
         self.programmes += branch.programmes;
         if let Some((_, plan)) = branch.best {

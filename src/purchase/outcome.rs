@@ -10,11 +10,21 @@ pub struct Limits {
     pub seconds: Option<f64>,
     /// How the search goes about it.
     pub method: Method,
+    /// Whether plans of the same cost are told apart in the stated order; a caller that wants the cost
+    /// alone spares the search that.
+    pub ties: bool,
+}
+
+impl Limits {
+    /// For the cost of an order that nobody will place.
+    pub fn cost_alone(seconds: Option<f64>) -> Self {
+        Self { seconds, ties: false, ..Self::default() }
+    }
 }
 
 impl Default for Limits {
     fn default() -> Self {
-        Self { seconds: None, method: Method::BySize }
+        Self { seconds: None, method: Method::BySize, ties: true }
     }
 }
 

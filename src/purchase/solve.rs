@@ -80,7 +80,9 @@ impl Search<'_> {
 
     /// Sets of suppliers, where the order is small in that sense; whether that settled it.
     fn leaves(&mut self) -> bool {
-        let Some(settled) = leaves::settle(self.model, self.best.as_ref(), self.clock) else { return false };
+        let Some(settled) = leaves::settle(self.model, self.best.as_ref(), self.limits.ties, self.clock) else {
+            return false;
+        };
         self.statistics.nodes += settled.nodes;
         self.statistics.programmes += settled.programmes;
         self.statistics.sources_kept = self.model.sources.len();
@@ -94,7 +96,7 @@ impl Search<'_> {
 
     /// Bounds and branches.
     fn branch(&mut self) {
-        let mut branch = Branch::new(self.model, self.clock, self.best.clone());
+        let mut branch = Branch { ties: self.limits.ties, ..Branch::new(self.model, self.clock, self.best.clone()) };
         self.bound = branch.run().max(self.bound);
         self.stopped = self.clock.stopped();
         self.statistics.nodes += branch.nodes;
@@ -127,6 +129,7 @@ impl Search<'_> {
             self.bound = cost.unwrap_or(0);
             if let Some(best) = &self.best
                 && self.model.sources.len() <= SMALL
+                && self.limits.ties
             {
                 self.keep(ties::first(self.model, &scope, best));
             }

@@ -93,7 +93,9 @@ impl OwnerCause {
     /// What a rule's finding comes to; `None` for rules that tell the owner nothing.
     pub fn of_rule(rule: &str) -> Option<Self> {
         Some(match rule {
-            "highest-voltage" | "working-voltage" | "resistor-voltage" | "resistor-dissipation" => Self::Overloaded,
+            "highest-voltage" | "working-voltage" | "resistor-voltage" | "resistor-dissipation" | "supply-limit" => {
+                Self::Overloaded
+            }
             "coupling-grid" | "electrolytic-leakage" | "electrolytic-high" | "leakage-shunt" => Self::Passing,
             "electrolytic-capacitance" | "electrolytic-esr" => Self::DriedOut,
             "capacitor-value" | "resistor-drift" | "resistor-low-in-circuit" | "motor-run" => Self::Changed,

@@ -77,7 +77,8 @@ pub fn sums(charges: &Charges, settings: &QuoteSettings, digits: u8) -> Sums {
     let tax_percent = settings.tax.unwrap_or_default();
     let tax = net.percent(tax_percent).rounded(digits);
     let total = net + tax;
-    let credit = match settings.bench_fee {
+    let bench_fee = settings.bench_fee.map(|fee| fee.rounded(digits));
+    let credit = match bench_fee {
         Some(fee) if settings.bench_fee_credited => fee.min(total),
         _ => Money::ZERO,
     };
@@ -97,7 +98,7 @@ pub fn sums(charges: &Charges, settings: &QuoteSettings, digits: u8) -> Sums {
         tax_percent,
         tax,
         total,
-        bench_fee: settings.bench_fee,
+        bench_fee,
         credit,
         to_pay: total - credit,
         allowance_percent,

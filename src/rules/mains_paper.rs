@@ -21,8 +21,8 @@ static META: RuleMeta = RuleMeta {
     not_where: "Paper parts elsewhere in the set; see the rule paper. A part of class X or Y in resin is judged by \
                 mains-class and mains-cracked.",
     remedy: "Line to chassis: class Y2 or better, at most 4.7 nF; or nothing where the chassis is earthed, unless \
-             interference calls for it. Across the \
-             line: class X2 or better. Socket to live chassis: class Y1, or two Y2 in series. Never a plain film part.",
+             interference calls for it. Line to line: \
+             class X2 or better. Socket to live chassis: class Y1, or two Y2 in series. Never a plain film part.",
     safety: "Mains wiring is for people qualified to do it; local codes and licensed practice come first.",
     thresholds: &[],
     sources: &[SourceId::MainsPaperPractice, SourceId::MainsClasses],

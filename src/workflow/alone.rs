@@ -24,7 +24,7 @@ pub(super) fn of_jobs(
     seconds: Option<f64>,
 ) -> Result<Option<Together>, PlanError> {
     let Some(count) = u32::try_from(names.len()).ok().filter(|n| 1 < *n) else { return Ok(None) };
-    let limits = Limits { seconds: seconds.map(|s| s / f64::from(count)), ..Limits::default() };
+    let limits = Limits::cost_alone(seconds.map(|s| s / f64::from(count)));
     let missed = |position: &usize| purchase.unmet.iter().any(|u| u.position == *position);
     let mut left = common.clone();
     let mut jobs = Vec::new();

@@ -74,7 +74,7 @@ impl Told<'_> {
         let order = order::build(&positions, &self.found.sources, self.bought.shop, self.choices)?;
         let mut problems = narrowed(&self.with_the_gaps(order.problem.clone(), at), at);
         problems.push(self.keep_the_rest(&order, at));
-        let limits = Limits { seconds: self.choices.seconds, ..Limits::default() };
+        let limits = Limits::cost_alone(self.choices.seconds);
         let before = &self.bought.purchase;
         let mut best: Option<(Purchase, CanOption)> = None;
         for problem in problems {
