@@ -4,7 +4,7 @@
 #[path = "support/judging.rs"]
 mod judging;
 
-use capjob::model::chassis::{Iron, Job};
+use capjob::model::chassis::{Iron, Job, SupplyKind};
 use capjob::model::finding::{Caution, Decision, HoldReason, Judgement, MeasureStage, Stress};
 use capjob::model::supply::SupplyUnproved;
 use capjob::money::{Currency, Money};
@@ -33,6 +33,23 @@ fn bad_iron_holds_the_order_and_unchecked_iron_does_not() {
     assert_eq!(held.iter().map(|h| h.reason).collect::<Vec<_>>(), [HoldReason::Iron, HoldReason::Iron]);
     assert!(held[0].says.contains("output transformer is open"), "{}", held[0].says);
     assert!(held[1].says.contains("choke has low insulation"), "{}", held[1].says);
+}
+
+#[test]
+fn a_live_set_is_not_asked_for_a_mains_transformer_unless_it_has_one() {
+    let (mut set, judgements) = job("amplifier");
+    let told = |set: &Job| {
+        let all: Vec<String> = cautions(set, &judgements, &[]).iter().map(ToString::to_string).collect();
+        all.iter().any(|c| c.contains("not checked") && c.contains("mains transformer"))
+    };
+    set.chassis.iron.mains_transformer = None;
+    set.chassis.supply = SupplyKind::Transformer;
+    assert!(told(&set));
+    set.chassis.supply = SupplyKind::Live;
+    assert!(!told(&set));
+    // One that is named, an autotransformer say, is judged as any other.
+    set.chassis.iron.mains_transformer = Some(Iron::Open);
+    assert_eq!(holds(&set, &judgements, &[])[0].reason, HoldReason::Iron);
 }
 
 #[test]

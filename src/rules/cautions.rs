@@ -63,7 +63,7 @@ fn live(scene: &Scene<'_>) -> Line {
 
 fn urgent(scene: &Scene<'_>) -> Line {
     let refs: Vec<&str> = scene.judgements.iter().filter(|j| j.urgent).map(|j| j.reference.as_str()).collect();
-    (!refs.is_empty()).then(|| (format!("no power before {} is dealt with", refs.join(", ")), SourceId::WorkshopHabit))
+    (!refs.is_empty()).then(|| (format!("no power until done: {}", refs.join(", ")), SourceId::WorkshopHabit))
 }
 
 fn stored(scene: &Scene<'_>) -> Line {

@@ -1,6 +1,6 @@
 //! Reasons to order nothing yet: iron, what is not proved, money.
 
-use crate::model::chassis::{Chassis, Iron, Job};
+use crate::model::chassis::{Chassis, Iron, Job, SupplyKind};
 use crate::model::finding::{Decision, Hold, HoldReason, Judgement};
 use crate::model::kind::Place;
 use crate::model::part::Part;
@@ -9,7 +9,8 @@ use crate::money::{Currency, Money};
 
 /// The pieces that cannot be bought, with their state; what the sheet does not name is unchecked.
 ///
-/// A choke is listed only where the sheet names its state or a supply has one.
+/// A choke is listed only where the sheet names its state or a supply has one; a mains transformer in a live
+/// set, which as a rule has none, only where the sheet names its state.
 pub(crate) fn iron(chassis: &Chassis) -> Vec<(&'static str, Iron)> {
     let checks = &chassis.iron;
     let has_choke = chassis
@@ -17,10 +18,11 @@ pub(crate) fn iron(chassis: &Chassis) -> Vec<(&'static str, Iron)> {
         .iter()
         .flat_map(|s| s.nodes.iter())
         .any(|n| matches!(n.feed, crate::model::chassis::Feed::Choke { .. }));
-    let mut pieces = vec![
-        ("mains transformer", checks.mains_transformer.unwrap_or(Iron::Unchecked)),
-        ("output transformer", checks.output_transformer.unwrap_or(Iron::Unchecked)),
-    ];
+    let mut pieces = Vec::new();
+    if chassis.supply != SupplyKind::Live || checks.mains_transformer.is_some() {
+        pieces.push(("mains transformer", checks.mains_transformer.unwrap_or(Iron::Unchecked)));
+    }
+    pieces.push(("output transformer", checks.output_transformer.unwrap_or(Iron::Unchecked)));
     if has_choke || checks.choke.is_some() {
         pieces.push(("choke", checks.choke.unwrap_or(Iron::Unchecked)));
     }
