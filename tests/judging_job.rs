@@ -142,7 +142,7 @@ fn cautions_go_by_what_the_job_holds() {
     let (recorder, judgements) = job("recorder");
     let lines = cautions(&recorder, &judgements, &[]);
     for words in
-        ["LIVE CHASSIS", "DOES NOT ISOLATE", "SELENIUM", "ASBESTOS", "PCB", "no power before C1", "class X or Y"]
+        ["LIVE CHASSIS", "DOES NOT ISOLATE", "SELENIUM", "ASBESTOS", "PCB", "no power until done: C1", "class X or Y"]
     {
         assert!(has(&lines, words), "{words} in {lines:?}");
     }
