@@ -1,9 +1,7 @@
 //! The plan of the sample is the same, byte for byte, from every dialect of its files, and whatever
 //! the order of their rows and columns. The dialects are made here from the sample itself.
 #![expect(
-    unreachable_pub,
     clippy::unwrap_used,
-    clippy::expect_used,
     clippy::panic,
     clippy::indexing_slicing,
     reason = "support of tests: a test that cannot go on has failed"
@@ -18,7 +16,13 @@ use capjob::input::{Catalog, FILES, Form, NamedBytes, ShopFiles, read_job, read_
 use capjob::model::kind::PartKind;
 use capjob::workflow::{self, Choices, PlanError};
 
+#[cfg(feature = "xlsx")]
 #[path = "support/zip.rs"]
+#[expect(
+    unreachable_pub,
+    clippy::expect_used,
+    reason = "shared by the fuzz package; a test that cannot go on has failed"
+)]
 mod zip;
 
 const JOB: &str = "jobs/corran-radiogram";
