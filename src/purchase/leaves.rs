@@ -64,6 +64,12 @@ struct Base {
     plan: Plan,
 }
 
+/// What the groups cost with a set of suppliers at least, and in all.
+struct Least {
+    groups: Vec<i64>,
+    cost: i64,
+}
+
 /// A set of suppliers with a way of being charged for each.
 struct Leaf {
     bound: i64,
@@ -80,8 +86,17 @@ pub(super) fn settle(model: &Model, start: Option<&Plan>, ties: bool, clock: &Cl
     if model.suppliers.len() >= 63 || leaves > MOST_LEAVES || groups.iter().any(large) {
         return None;
     }
-    let mut search =
-        Search { model, groups, pieces: BTreeMap::new(), best: start.cloned(), programmes: 0, wholes: 0, ties, clock };
+    let mut search = Search {
+        model,
+        groups,
+        pieces: BTreeMap::new(),
+        few: BTreeMap::new(),
+        best: start.cloned(),
+        programmes: 0,
+        wholes: 0,
+        ties,
+        clock,
+    };
     Some(search.run())
 }
 
@@ -89,6 +104,8 @@ struct Search<'a> {
     model: &'a Model,
     groups: Vec<Group>,
     pieces: BTreeMap<(usize, u64), Option<Piece>>,
+    /// The same pieces with the fewest numbers, where that was asked.
+    few: BTreeMap<(usize, u64), Plan>,
     best: Option<Plan>,
     programmes: u64,
     wholes: u32,
@@ -112,6 +129,8 @@ impl Search<'_> {
                 bound = bound.min(self.whole(&leaf));
             } else {
                 self.keep(&base.plan);
+                let few = self.fewest(leaf.mask);
+                self.keep(&few);
             }
         }
         let cost = self.best.as_ref().and_then(|b| b.cost(self.model)).unwrap_or(0);
@@ -127,19 +146,46 @@ impl Search<'_> {
         }
     }
 
-    /// Every set of suppliers that can meet everything, and every way of being charged in it.
+    /// The sets of suppliers that can meet everything, and every way of being charged in each. Sets that
+    /// must cost more than the best plan are left out before their groups are solved.
     fn leaves(&mut self) -> (BTreeMap<u64, Base>, Vec<Leaf>) {
         let count = self.model.suppliers.len();
         let most = self.model.max_suppliers.unwrap_or(u32::MAX);
+        let mut masks: Vec<u64> = (0..1u64 << count).collect();
+        // What a group costs with some suppliers it costs at least with fewer, so large sets come first.
+        masks.sort_by_key(|m| (std::cmp::Reverse(m.count_ones()), *m));
         let mut bases = BTreeMap::new();
         let mut leaves = Vec::new();
-        for mask in (0..1u64 << count).filter(|m| m.count_ones() <= most) {
-            if let Some(base) = self.base(mask) {
-                self.ways(mask, &base, &mut leaves);
-                bases.insert(mask, base);
+        for mask in masks {
+            let full = mask.count_ones() == u32::try_from(count).unwrap_or(u32::MAX);
+            if (mask.count_ones() > most && !full) || !self.hopeful(mask) {
+                continue;
             }
+            let Some(base) = self.base(mask) else { continue };
+            if mask.count_ones() > most {
+                continue;
+            }
+            let groups = (0..self.groups.len()).map(|g| self.piece(g, mask).map_or(0, |p| p.cost)).collect();
+            leaves.extend(self.ways(mask, &Least { groups, cost: base.cost }, Some(&base.goods)));
+            bases.insert(mask, base);
         }
         (bases, leaves)
+    }
+
+    /// Whether a set of suppliers could still cost no more than the best plan, by what is known of larger sets.
+    fn hopeful(&self, mask: u64) -> bool {
+        let Some(reached) = self.best.as_ref().and_then(|b| b.cost(self.model)) else { return true };
+        let groups: Vec<i64> = (0..self.groups.len()).map(|g| self.at_least(g, mask)).collect();
+        let least = Least { cost: groups.iter().sum(), groups };
+        self.ways(mask, &least, None).iter().any(|leaf| leaf.bound <= reached)
+    }
+
+    /// What a group costs at least with these suppliers: what it is known to cost with more.
+    fn at_least(&self, g: usize, mask: u64) -> i64 {
+        let Some(group) = self.groups.get(g) else { return 0 };
+        let key = mask & group.mask;
+        let larger = self.pieces.range((g, 0)..=(g, u64::MAX)).filter(|((_, k), _)| k & key == key);
+        larger.filter_map(|(_, piece)| piece.as_ref().map(|p| p.cost)).max().unwrap_or(0)
     }
 
     /// All groups with these suppliers.
@@ -155,8 +201,9 @@ impl Search<'_> {
         Some(Base { cost, goods, plan })
     }
 
-    /// The ways of being charged by these suppliers, each with a bound.
-    fn ways(&mut self, mask: u64, base: &Base, leaves: &mut Vec<Leaf>) {
+    /// The ways of being charged by these suppliers, each with a bound. Without `goods` every threshold
+    /// is taken as missed.
+    fn ways(&self, mask: u64, least: &Least, goods: Option<&Table<i64>>) -> Vec<Leaf> {
         let mut bands: Vec<Vec<Option<Band>>> = vec![Vec::new()];
         for (v, sup) in self.model.suppliers.iter().enumerate() {
             let open = mask >> v & 1 == 1;
@@ -166,24 +213,44 @@ impl Search<'_> {
                 .flat_map(|before| ways.iter().map(move |w| [before.clone(), vec![*w]].concat()))
                 .collect();
         }
-        for bands in bands {
+        let leaves = bands.into_iter().map(|bands| {
             let fixed: i64 = bands.iter().flatten().map(|b| b.fixed).sum();
-            let mut bound = base.cost + fixed;
-            let mut short = false;
+            let mut bound = least.cost + fixed;
+            let (mut missed, mut together) = (0, 0);
             for (v, band) in bands.iter().enumerate() {
-                let Some(band) = band.filter(|b| b.least > base.goods[v]) else { continue };
-                short = true;
-                bound = bound.max(band.least + fixed + self.beside(v, mask));
+                let reached = goods.map_or(0, |g| g[v]);
+                let Some(band) = band.filter(|b| b.least > reached) else { continue };
+                missed |= 1 << v;
+                together += band.least;
+                bound = bound.max(band.least + fixed + self.beside(1 << v, least));
             }
-            leaves.push(Leaf { bound, mask, bands, short });
-        }
+            bound = bound.max(together + fixed + self.beside(missed, least));
+            Leaf { bound, mask, bands, short: missed != 0 }
+        });
+        leaves.collect()
     }
 
-    /// What the groups cost that a supplier cannot serve at all.
-    fn beside(&mut self, v: usize, mask: u64) -> i64 {
-        let apart: Vec<usize> =
-            (0..self.groups.len()).filter(|g| self.groups.get(*g).is_some_and(|g| g.mask >> v & 1 == 0)).collect();
-        apart.into_iter().filter_map(|g| self.piece(g, mask).map(|p| p.cost)).sum()
+    /// What the groups cost at least that none of these suppliers can serve.
+    fn beside(&self, suppliers: u64, least: &Least) -> i64 {
+        let apart = self.groups.iter().zip(&least.groups).filter(|(g, _)| g.mask & suppliers == 0);
+        apart.map(|(_, cost)| cost).sum()
+    }
+
+    /// The groups with these suppliers, each with the fewest numbers at its cost.
+    fn fewest(&mut self, mask: u64) -> Plan {
+        let mut plan = Plan::empty(self.model);
+        for g in 0..self.groups.len() {
+            let Some(group) = self.groups.get(g).cloned() else { continue };
+            let key = (g, mask & group.mask);
+            let Some(piece) = self.piece(g, mask) else { continue };
+            let few = match self.few.get(&key) {
+                Some(few) => few.clone(),
+                None => self.fewer(&group, key.1, piece),
+            };
+            join(&mut plan, &few);
+            self.few.insert(key, few);
+        }
+        plan
     }
 
     /// One group with these suppliers; remembered.
@@ -192,6 +259,13 @@ impl Search<'_> {
         let key = (g, mask & group.mask);
         if let Some(known) = self.pieces.get(&key) {
             return known.clone();
+        }
+        // What the larger set buys of these suppliers alone is the cheapest here too.
+        let known = self.pieces.range((g, 0)..=(g, u64::MAX)).filter(|((_, k), _)| k & key.1 == key.1);
+        let same = known.filter_map(|(_, p)| p.as_ref()).find(|p| self.bought_of(&group, &p.plan) & !key.1 == 0);
+        if let Some(piece) = same.cloned() {
+            self.pieces.insert(key, Some(piece.clone()));
+            return Some(piece);
         }
         let piece = match self.single(&group) {
             Some((c, r)) => self.looked_up(c, r, key.1),
@@ -230,8 +304,14 @@ impl Search<'_> {
         self.model.sources[s].sup.is_none_or(|v| mask >> v & 1 == 1)
     }
 
-    /// A group by an integer programme: the least cost, and the fewest numbers at that cost.
-    fn programme(&mut self, group: &Group, mask: u64) -> Option<Piece> {
+    /// The suppliers, a bit each, of which a plan buys for a group.
+    fn bought_of(&self, group: &Group, plan: &Plan) -> u64 {
+        let bought = group.sources.iter().filter(|s| plan.quantity[**s] > 0);
+        bought.filter_map(|s| self.model.sources[*s].sup).fold(0, |m, v| m | 1 << v)
+    }
+
+    /// A group and the suppliers of a set, without their charges.
+    fn scope(&self, group: &Group, mask: u64) -> Scope {
         let mut scope = Scope::all(self.model);
         scope.classes.clone_from(&group.classes);
         scope.rows.clone_from(&group.rows);
@@ -243,13 +323,28 @@ impl Search<'_> {
         for v in 0..self.model.suppliers.len() {
             scope.bands[v] = if mask >> v & 1 == 1 { vec![Band { fixed: 0, least: 0 }] } else { Vec::new() };
         }
+        scope
+    }
+
+    /// A group at the least cost, by an integer programme.
+    fn programme(&mut self, group: &Group, mask: u64) -> Option<Piece> {
+        let scope = self.scope(group, mask);
         self.programmes += 1;
         let solved = scope.solve(self.model, Aim::Cost, &[], self.clock.seconds()).filter(|s| s.optimal)?;
         let cost = self.goods_cost(&solved.plan)?;
+        Some(Piece { cost, plan: solved.plan })
+    }
+
+    /// The same at the same cost with the fewest numbers.
+    fn fewer(&mut self, group: &Group, mask: u64, piece: Piece) -> Plan {
+        if self.single(group).is_some() {
+            return piece.plan;
+        }
+        let scope = self.scope(group, mask);
         self.programmes += 1;
-        let few = scope.solve(self.model, Aim::Few(real(cost) / real(self.model.grain)), &[], self.clock.seconds());
-        let few = few.map(|s| s.plan).filter(|p| self.goods_cost(p) == Some(cost));
-        Some(Piece { cost, plan: few.unwrap_or(solved.plan) })
+        let aim = Aim::Few(real(piece.cost) / real(self.model.grain));
+        let few = scope.solve(self.model, aim, &[], self.clock.seconds()).map(|s| s.plan);
+        few.filter(|p| self.goods_cost(p) == Some(piece.cost)).unwrap_or(piece.plan)
     }
 
     fn goods_cost(&self, plan: &Plan) -> Option<i64> {
