@@ -11,6 +11,7 @@ mod by_hand;
 mod clock;
 mod decided;
 mod fault;
+mod groups;
 mod leaves;
 mod meet;
 mod milp;

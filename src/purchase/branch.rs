@@ -60,6 +60,8 @@ pub(super) struct Branch<'a> {
     pub(super) kept: usize,
     /// Whether plans of the same cost are told apart.
     pub(super) ties: bool,
+    /// As in [`parts::LARGEST`].
+    pub(super) largest: usize,
 }
 
 impl<'a> Branch<'a> {
@@ -75,6 +77,7 @@ impl<'a> Branch<'a> {
             programmes: 0,
             kept: 0,
             ties: true,
+            largest: parts::LARGEST.1,
         }
     }
 
@@ -338,7 +341,8 @@ impl<'a> Branch<'a> {
                 return None;
             }
             let start = part.node.bound;
-            let mut work = parts::Work { model: self.model, clock: self.clock, nodes: 0, programmes: 0 };
+            let mut work =
+                parts::Work { model: self.model, clock: self.clock, largest: self.largest, nodes: 0, programmes: 0 };
             let outcome = work.settle(part, start + room);
             self.nodes += work.nodes;
             self.programmes += work.programmes;

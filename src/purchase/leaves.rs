@@ -10,6 +10,7 @@ use std::collections::BTreeMap;
 
 use super::branch::Branch;
 use super::clock::Clock;
+use super::groups::{Group, groups};
 use super::milp::{Aim, Scope};
 use super::model::{Band, Model};
 use super::node::Node;
@@ -38,16 +39,6 @@ pub(super) struct Settled {
     pub(super) programmes: u64,
     /// Sets looked at.
     pub(super) nodes: u64,
-}
-
-/// Classes, rows and sources that hang together.
-#[derive(Debug, Clone, Default)]
-struct Group {
-    classes: Vec<usize>,
-    rows: Vec<usize>,
-    sources: Vec<usize>,
-    /// Suppliers of its sources, a bit each.
-    mask: u64,
 }
 
 /// A group solved for some suppliers: cost, and the plan of its part.
@@ -165,6 +156,7 @@ impl Search<'_> {
             if mask.count_ones() > most {
                 continue;
             }
+            self.keep(&base.plan);
             let groups = (0..self.groups.len()).map(|g| self.piece(g, mask).map_or(0, |p| p.cost)).collect();
             leaves.extend(self.ways(mask, &Least { groups, cost: base.cost }, Some(&base.goods)));
             bases.insert(mask, base);
@@ -374,41 +366,5 @@ impl Search<'_> {
             self.keep(&plan);
         }
         bound.max(leaf.bound)
-    }
-}
-
-/// Classes that share rows, and rows that share sources, belong together.
-fn groups(model: &Model) -> Vec<Group> {
-    let mut groups: Vec<Group> = Vec::new();
-    for (c, class) in model.classes.iter().enumerate() {
-        let mut group = Group { classes: vec![c], ..Group::default() };
-        for (r, _) in class.ways.iter().flat_map(|w| w.uses.iter()) {
-            add(&mut group.rows, *r);
-            for s in &model.rows[*r].any_of {
-                add(&mut group.sources, *s);
-            }
-        }
-        let (touching, apart): (Vec<Group>, Vec<Group>) =
-            groups.into_iter().partition(|g| g.sources.iter().any(|s| group.sources.contains(s)));
-        for other in touching {
-            group.classes.extend(other.classes);
-            other.rows.into_iter().for_each(|r| add(&mut group.rows, r));
-            other.sources.into_iter().for_each(|s| add(&mut group.sources, s));
-        }
-        groups = apart;
-        groups.push(group);
-    }
-    for group in &mut groups {
-        group.classes.sort_unstable();
-        group.rows.sort_unstable();
-        group.sources.sort_unstable();
-        group.mask = group.sources.iter().filter_map(|s| model.sources[*s].sup).fold(0, |m, v| m | 1 << v);
-    }
-    groups
-}
-
-fn add(list: &mut Vec<usize>, item: usize) {
-    if !list.contains(&item) {
-        list.push(item);
     }
 }

@@ -25,7 +25,8 @@ pub(super) fn settle(problem: &Problem, model: &mut Model, clock: &Clock) -> Met
         }
     }
     model.settle(problem);
-    let mut plan = primal::plan(model, clock);
+    // Greed may find nothing lawful where patience does, and the programme below is dear for large orders.
+    let mut plan = primal::first(model).or_else(|| primal::plan(model, clock));
     if plan.is_none() {
         let solved = Scope::all(model).solve(model, Aim::Meet, &[], None);
         let left = solved

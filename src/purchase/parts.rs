@@ -12,8 +12,9 @@ use super::reduce::reduce;
 use super::round;
 use super::table::{Table, floor, real};
 
-/// Largest number of flows and quantities that one integer programme is asked for.
-const LARGEST: usize = 16;
+/// Largest number of flows and quantities that one integer programme is asked for: where a search by bounds
+/// and branches is wanted, and else. The programmes of one bench are soon done at that size.
+pub(super) const LARGEST: (usize, usize) = (16, 100);
 
 /// Rounds of price moving for a part.
 const ROUNDS: u32 = 40;
@@ -125,6 +126,8 @@ pub(super) fn join(whole: &mut Plan, piece: &Plan) {
 pub(super) struct Work<'a> {
     pub(super) model: &'a Model,
     pub(super) clock: &'a Clock,
+    /// As in [`LARGEST`].
+    pub(super) largest: usize,
     pub(super) nodes: u64,
     pub(super) programmes: u64,
 }
@@ -147,7 +150,7 @@ impl Work<'_> {
             return self.several(list, limit);
         }
         let Some(part) = list.into_iter().next() else { return Outcome::Solved(0.0, Plan::empty(self.model)) };
-        if part.size <= LARGEST {
+        if part.size <= self.largest {
             return self.programme(&part.node, limit);
         }
         self.halve(&part, limit)

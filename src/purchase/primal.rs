@@ -11,6 +11,28 @@ use super::topup;
 /// Most supplier sets that are tried, how many of the cheapest are improved, and how many of those shaken.
 const SETS: (usize, usize, usize) = (300, 12, 4);
 
+/// The best of the greedy plans for the sets of suppliers, improved a little; none where greed finds no lawful one.
+/// Good enough to begin with where the order is then searched by its sets of suppliers.
+pub(super) fn first(model: &Model) -> Option<Plan> {
+    let filled = starts(model).into_iter().filter_map(|start| {
+        let mut bands: Table<Vec<Band>> = Table::filled(Vec::new(), model.suppliers.len());
+        for v in start {
+            bands[v].clone_from(&model.suppliers[v].bands);
+        }
+        let mut state = State::new(model, bands);
+        fill(&mut state).then(|| {
+            close_suppliers(&mut state);
+            state.keep();
+            state
+        })
+    });
+    let mut cheapest = filled.min_by_key(State::cost)?;
+    improve(&mut cheapest, 1);
+    let mut best = None;
+    consider(model, &cheapest, &mut best);
+    best.map(|b: (i64, Plan)| b.1)
+}
+
 /// The best plan that these moves find; none where greed finds no lawful one.
 pub(super) fn plan(model: &Model, clock: &Clock) -> Option<Plan> {
     let mut best: Option<(i64, Plan)> = None;

@@ -8,7 +8,9 @@ use super::meet;
 use super::milp::{Aim, Scope};
 use super::model::Model;
 use super::outcome::{Limits, Method, Purchase, Statistics};
+use super::parts::LARGEST;
 use super::plan::Plan;
+use super::primal;
 use super::problem::Problem;
 use super::report::{self, Proof};
 use super::ties;
@@ -18,7 +20,7 @@ use super::verify::verify;
 const SMALL: usize = 16;
 
 /// Source evaluations after which the search stops by itself, where no seconds are asked for.
-const WORK: u64 = 60_000_000;
+const WORK: u64 = 20_000_000;
 
 /// Buys what is needed at the least landed cost.
 ///
@@ -96,7 +98,12 @@ impl Search<'_> {
 
     /// Bounds and branches.
     fn branch(&mut self) {
-        let mut branch = Branch { ties: self.limits.ties, ..Branch::new(self.model, self.clock, self.best.clone()) };
+        if let Some(plan) = primal::plan(self.model, self.clock) {
+            self.keep(plan);
+        }
+        let largest = if self.limits.method == Method::Branch { LARGEST.0 } else { LARGEST.1 };
+        let start = Branch::new(self.model, self.clock, self.best.clone());
+        let mut branch = Branch { ties: self.limits.ties, largest, ..start };
         self.bound = branch.run().max(self.bound);
         self.stopped = self.clock.stopped();
         self.statistics.nodes += branch.nodes;
