@@ -9,6 +9,7 @@ pub mod discharge;
 pub mod electrolytic;
 pub mod failure_rate;
 pub mod formulas;
+pub mod fuse;
 pub mod judging;
 pub mod leakage;
 pub mod life;

@@ -718,7 +718,11 @@ fn case_29_the_mains_fuse_from_the_primary_current() {
         wanted.why.iter().find(|w| w.rule == "fuse-rating").unwrap().says.clone()
     };
     assert!(says("T1A 20mm HBC").contains("the marked 1 A is right"));
-    assert!(says("T2A 20mm").contains("the marked 2 A is not"));
+    assert!(says("T500mA 20mm").contains("the marked 500 mA is not"));
+    // By hand: 2 A is above 1.24 A, so that it is not bought again; size and holder stay.
+    assert!(says("T2A 20mm").contains("the marked 2 A does not protect"));
+    let wanted = need(&fuse(Some("T10A 20mm HBC"), Some(860.0)), &Stress::default(), &shop());
+    assert_eq!(wanted.designations, ["T1.6A 20mm HBC"]);
     let seen = |has| verdict(&fuse(None, Some(620.0)), &Stress::default(), &item(PartKind::Fuse, has)).answer;
     assert_eq!(seen("T1A 20mm HBC"), Answer::Fit);
     assert_eq!(seen("F1A 20mm HBC"), Answer::Unsuitable);

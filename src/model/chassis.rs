@@ -276,6 +276,23 @@ pub struct HtSupply {
     pub nodes: Vec<HtNode>,
 }
 
+impl HtSupply {
+    /// Whether a part with this end is in the supply's own line: at one of its nodes, or at its return where
+    /// that is not the chassis.
+    pub fn has_end(&self, part: &Part) -> bool {
+        let back = !self.return_to.is_chassis() && part.touches(&self.return_to);
+        back || self.nodes.iter().any(|n| part.touches(&n.name))
+    }
+
+    /// What the supply delivers by its sheet; `None` where nothing is said of any load.
+    pub fn load(&self) -> Option<Ampere> {
+        let resistive = |n: &HtNode| Some(n.measured.or(n.sheet)?.abs() / n.load_ohm?);
+        let loads = self.nodes.iter().flat_map(|n| [n.load, resistive(n)]);
+        let known: Vec<Ampere> = loads.flatten().collect();
+        (!known.is_empty()).then(|| known.into_iter().sum())
+    }
+}
+
 /// The chassis sheet.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Chassis {
@@ -321,6 +338,11 @@ pub struct Job {
 }
 
 impl Job {
+    /// The supply that a part is in, by its nodes.
+    pub fn supply_at(&self, part: &Part) -> Option<&HtSupply> {
+        self.chassis.supplies.iter().find(|s| s.has_end(part))
+    }
+
     /// The part of this reference.
     pub fn part(&self, reference: &str) -> Option<&Part> {
         self.parts.iter().find(|p| p.reference == reference)

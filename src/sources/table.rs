@@ -186,6 +186,8 @@ sources! {
         "A lamp in a series heater chain is part of it", "its current must match";
     FuseRatings = CommonPractice, "fuse-ratings",
         "Fuses by rating, speed, size and breaking capacity", "mains 1.5 to 2 times the primary current";
+    FuseSteps = Memory, "fuse-steps",
+        "Preferred ratings of miniature fuses", "ten steps to a decade, 32 mA to 8 A";
     MatchedPairs = CommonPractice, "matched-pairs",
         "Both halves of a pair are replaced together and matched", "restorers' pages: buy extra and select";
     CanNegatives = Ours, "can-negatives",

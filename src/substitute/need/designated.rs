@@ -6,7 +6,7 @@ use crate::model::chassis::SupplyKind;
 use crate::model::kind::PartKind;
 use crate::model::need::{Need, PointKind};
 use crate::sources::SourceId;
-use crate::substitute::designation::fuse::Fuse;
+use crate::marking::fuse::Fuse;
 use crate::substitute::designation::same;
 
 /// States the need: the designation, and what the user's list says may stand in for it.
@@ -21,7 +21,8 @@ pub(super) fn fill(context: &NeedContext<'_>, need: &mut Need) -> Result<(), NoN
         because(need, PointKind::Value, "accept", SourceId::OwnDemand, format!("{demanded} demanded"));
         return Ok(());
     }
-    if part.kind == PartKind::Fuse && part.designation().and_then(Fuse::parse).is_none() {
+    let unrated = part.designation().and_then(Fuse::parse).is_none();
+    if part.kind == PartKind::Fuse && (unrated || fuse::is_too_large(context)) {
         return fuse::fill(context, need);
     }
     let Some(own) = part.designation() else {

@@ -8,7 +8,7 @@ use crate::model::kind::PartKind;
 use crate::model::need::{Answer, Need, PointKind};
 use crate::model::shop::{Article, RectifierData};
 use crate::physics::interpolate::step_up_to;
-use crate::substitute::designation::fuse::Fuse;
+use crate::marking::fuse::Fuse;
 use crate::substitute::designation::lamp::{Lamp, near};
 use crate::substitute::designation::length::long_enough;
 use crate::substitute::designation::same;
