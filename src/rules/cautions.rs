@@ -92,6 +92,15 @@ fn high_ht(scene: &Scene<'_>) -> Line {
 
 fn earth(scene: &Scene<'_>) -> Line {
     let chassis = &scene.job.chassis;
+    if chassis.supply != SupplyKind::Transformer && chassis.mains.earth == Some(Earth::ThreeCore) {
+        let says = match chassis.supply {
+            SupplyKind::Live => "LIVE CHASSIS WITH A MAINS EARTH: not plugged in before the earth is off the chassis",
+            _ => {
+                "a mains earth, and the kind of supply not known: find out before plugging in; a live chassis is never earthed"
+            }
+        };
+        return Some((says.to_owned(), SourceId::LeadPractice));
+    }
     if chassis.supply != SupplyKind::Transformer {
         return None;
     }
@@ -108,7 +117,9 @@ fn earth(scene: &Scene<'_>) -> Line {
 fn mains_parts(scene: &Scene<'_>) -> Line {
     let could_be = |j: &Judgement| j.findings.iter().any(|f| f.rule == "mains-unknown");
     let on_mains = |(p, j): &(&Part, &Judgement)| {
-        p.place.is_some_and(Place::is_mains) || p.kind == PartKind::Suppressor || could_be(j)
+        p.place.is_some_and(|place| scene.job.chassis.mains_place(place).is_some())
+            || p.kind == PartKind::Suppressor
+            || could_be(j)
     };
     let parts = scene.job.parts.iter().zip(scene.judgements);
     let refs: Vec<&str> = parts.filter(on_mains).map(|(p, _)| p.reference.as_str()).collect();

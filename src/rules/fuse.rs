@@ -82,7 +82,8 @@ fn too_large(subject: &Subject<'_>, fuse: &Marked, findings: &mut Vec<Finding>) 
 fn absent(text: &str) -> Option<&'static str> {
     let text = text.to_lowercase();
     text.split([',', ';', ':', '.', '(', ')', '/']).find_map(|clause| {
-        let words: Vec<&str> = clause.split(|c: char| !c.is_alphanumeric() && c != '-').filter(|w| !w.is_empty()).collect();
+        let words: Vec<&str> =
+            clause.split(|c: char| !c.is_alphanumeric() && c != '-').filter(|w| !w.is_empty()).collect();
         of_clause(&words)
     })
 }
@@ -99,17 +100,25 @@ fn of_clause(words: &[&str]) -> Option<&'static str> {
     if ["bridged", "bypassed", "shorted"].iter().any(|w| said(w).is_some()) {
         return Some("bridged");
     }
-    if is(&[&["none"], &["absent"], &["no", "fuse"]]) || starts(&["none", "fitted"]) || starts(&["no", "fuse", "fitted"]) {
+    if is(&[&["none"], &["absent"], &["no", "fuse"]])
+        || starts(&["none", "fitted"])
+        || starts(&["no", "fuse", "fitted"])
+    {
         return Some("none");
     }
-    if is(&[&["missing"]]) || starts(&["fuse", "missing"]) || starts(&["fuse", "is", "missing"]) || starts(&["missing", "fuse"]) {
+    if is(&[&["missing"]])
+        || starts(&["fuse", "missing"])
+        || starts(&["fuse", "is", "missing"])
+        || starts(&["missing", "fuse"])
+    {
         return Some("missing");
     }
     if said("foil").is_some() {
         return Some("foil");
     }
     let wire = said("wire")?;
-    let stuff = ["a", "bare", "bit", "copper", "fitted", "fuse", "link", "of", "piece", "strand", "thick", "tinned", "wire"];
+    let stuff =
+        ["a", "bare", "bit", "copper", "fitted", "fuse", "link", "of", "piece", "strand", "thick", "tinned", "wire"];
     let stands_in = ["across", "instead", "over", "in", "for", "soldered", "wrapped"];
     let after = words.get(wire + 1).is_some_and(|w| stands_in.contains(w));
     (words.iter().all(|w| stuff.contains(w)) || after).then_some("wire")

@@ -30,6 +30,7 @@ mod mains_class;
 mod mains_cracked;
 mod mains_lead;
 mod mains_paper;
+mod mains_resistor;
 mod mains_touch;
 mod mains_unknown;
 pub mod measure;
@@ -54,6 +55,7 @@ mod stable_kinds;
 mod state;
 mod supply_doubt;
 mod supply_limit;
+mod supply_node;
 mod tantalum;
 mod value_unknown;
 mod working_voltage;
@@ -143,12 +145,14 @@ pub static RULES: &[&dyn Rule] = &[
     &mains_class::MainsClassRule,
     &mains_cracked::MainsCracked,
     &mains_touch::MainsTouch,
+    &mains_resistor::MainsResistor,
     &mains_unknown::MainsUnknown,
     &motor_run::MotorRun,
     &highest_voltage::HighestVoltage,
     &working_voltage::WorkingVoltage,
     &supply_limit::SupplyLimit,
     &supply_doubt::SupplyDoubt,
+    &supply_node::SupplyNode,
     &reads_dead::ReadsDead,
     &value_unknown::ValueUnknown,
     &paper::Paper,

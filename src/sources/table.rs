@@ -239,6 +239,8 @@ sources! {
         "Rule of this program for film, mica and ceramic values", "20 %, or 10 % where the value sets a frequency";
     MainsPaperPractice = Read, "mains-paper-practice",
         "Restorers' pages on line capacitors", "vintage-radio.net p=1133300, philcoradio.com pid=180576, dairiki.org";
+    MainsResistors = CommonPractice, "mains-resistors",
+        "Resistors that bridge mains insulation", "only those that their makers rate for it, else none";
     MainsSuspected = Ours, "mains-suspected",
         "Rule of this program for parts of unknown place", "what could be a mains part is treated as one until denied";
     CrackedSuppressor = Read, "cracked-suppressor",

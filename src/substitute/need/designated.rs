@@ -2,11 +2,11 @@
 
 use super::context::{NeedContext, NoNeed, because};
 use super::fuse;
+use crate::marking::fuse::Fuse;
 use crate::model::chassis::SupplyKind;
 use crate::model::kind::PartKind;
 use crate::model::need::{Need, PointKind};
 use crate::sources::SourceId;
-use crate::marking::fuse::Fuse;
 use crate::substitute::designation::same;
 
 /// States the need: the designation, and what the user's list says may stand in for it.

@@ -73,7 +73,7 @@ fn highest(context: &NeedContext<'_>, need: &mut Need) -> Option<Volt> {
         let says = format!("{} can be there ({})", highest.value, highest.basis);
         because(need, PointKind::Voltage, "voltage-highest", SourceId::HighestVoltage, says);
     }
-    if known.is_none() || !context.stress.highest_proved {
+    if known.is_none() {
         let says = "unproved: neither winding nor measurement gives the highest voltage".to_owned();
         because(need, PointKind::Voltage, "voltage-unproved", SourceId::HighestVoltage, says);
     }

@@ -3,12 +3,12 @@
 
 use super::Held;
 use super::tally::{Head, Said, Tally};
+use crate::marking::fuse::Fuse;
 use crate::model::chassis::RectifierKind;
 use crate::model::kind::PartKind;
 use crate::model::need::{Answer, Need, PointKind};
 use crate::model::shop::{Article, RectifierData};
 use crate::physics::interpolate::step_up_to;
-use crate::marking::fuse::Fuse;
 use crate::substitute::designation::lamp::{Lamp, near};
 use crate::substitute::designation::length::long_enough;
 use crate::substitute::designation::same;
