@@ -1,6 +1,6 @@
 //! What a fuse should be rated at, from the current that it carries.
 
-use crate::limits::fuse::{HT_FUSE, MADE, MAINS_FUSE};
+use crate::limits::fuse::{GROSS, HT_FUSE, MADE, MAINS_FUSE};
 use crate::units::Ampere;
 
 /// Rounding at the edges of a range.
@@ -16,6 +16,12 @@ pub struct Window {
 }
 
 impl Window {
+    /// Whether a fuse of this rating no longer protects: on the mains above the window; in the HT, where a fuse
+    /// in the winding carries its rms current, from [`GROSS`] times that.
+    pub fn is_too_small_for(&self, amps: Ampere, ht: bool) -> bool {
+        self.is_below(if ht { amps / GROSS.value } else { amps })
+    }
+
     /// Whether a rating is within.
     pub fn holds(&self, amps: Ampere) -> bool {
         self.least * (1.0 - EDGE) <= amps && !self.is_below(amps)
@@ -72,5 +78,8 @@ mod tests {
         assert_eq!(made(0.74), [1.25]);
         assert_eq!(made(0.53), [0.8, 1.0]);
         assert!(mains_fuse(Ampere::new(0.86)).is_below(Ampere::new(2.0)));
+        // 245 mA of load: 383 mA, so 400 mA; 500 mA in the winding stays, 1 A does not.
+        let ht = ht_fuse(Ampere::new(0.245)).unwrap();
+        assert!(!ht.is_too_small_for(Ampere::new(0.5), true) && ht.is_too_small_for(Ampere::new(1.0), true));
     }
 }

@@ -17,8 +17,8 @@ static META: RuleMeta = RuleMeta {
     id: "fuse",
     title: "Fuse missing, bridged or too large",
     what: "A fuse whose line or note says that it is missing, bridged, of wire or of foil. A fuse rated above what its current asks \
-           for: 1.5 to 2 times the primary current (ripple_ma of its line) on the mains, 1.56 times the load and up to the next \
-           rating made in the HT; urgent from twice the largest of these ratings (common practice, no source).",
+           for: 1.5 to 2 times the primary current (ripple_ma of its line) on the mains; in the HT twice what follows from 1.56 times \
+           the load and the next rating made. Urgent from twice the largest right rating (common practice, no source).",
     why: "Without it, or with one too large, a shorted reservoir or winding burns the transformer.",
     not_where: "Sets whose list has no line for a fuse; the cautions say so there. A fuse whose current is not known is \
                 not held against it. One rated too low is no danger: it blows.",
@@ -57,7 +57,9 @@ fn too_large(subject: &Subject<'_>, fuse: &Marked, findings: &mut Vec<Finding>) 
     let supply = subject.job.supply_at(subject.part);
     let current = supply.map_or(subject.part.found.ripple, |s| s.load());
     let window = current.and_then(|amps| if supply.is_some() { ht_fuse(amps) } else { Some(mains_fuse(amps)) });
-    let Some((current, window)) = current.zip(window).filter(|(_, window)| window.is_below(fuse.amps)) else {
+    let Some((current, window)) =
+        current.zip(window).filter(|(_, window)| window.is_too_small_for(fuse.amps, supply.is_some()))
+    else {
         return;
     };
     let asks = match supply {

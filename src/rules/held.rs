@@ -46,6 +46,11 @@ pub(crate) fn is_over(figure: f64, limit: f64) -> bool {
     limit + limit.abs() * HAIR < figure
 }
 
+/// Whether a figure is below its limit, the same hair allowed.
+pub(crate) fn is_under(figure: f64, limit: f64) -> bool {
+    figure < limit - limit.abs() * HAIR
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -11,7 +11,12 @@ use crate::units::Ampere;
 /// Whether the marked fuse is rated above what its current allows, so that it is not to be had again.
 pub(super) fn is_too_large(context: &NeedContext<'_>) -> bool {
     let marked = context.part.designation().and_then(Fuse::parse);
-    marked.zip(wanted(context)).is_some_and(|(fuse, (window, _))| window.is_below(fuse.amps))
+    marked.zip(wanted(context)).is_some_and(|(fuse, (window, _))| window.is_too_small_for(fuse.amps, is_ht(context)))
+}
+
+/// Whether the fuse is in a supply's own line.
+fn is_ht(context: &NeedContext<'_>) -> bool {
+    context.job.supply_at(context.part).is_some()
 }
 
 /// States what the current asks for: beside a marked rating as a remark, and in its place where the
@@ -28,7 +33,7 @@ pub(super) fn fill(context: &NeedContext<'_>, need: &mut Need) -> Result<(), NoN
     };
     let remark = match marked {
         Some(fuse) if window.holds(fuse.amps) => format!("{says}; the marked {} is right", fuse.amps),
-        Some(fuse) if !window.is_below(fuse.amps) => {
+        Some(fuse) if !window.is_too_small_for(fuse.amps, is_ht(context)) => {
             format!("{says}; the marked {} is not: look it up before ordering", fuse.amps)
         }
         _ => {
@@ -62,7 +67,7 @@ fn wanted(context: &NeedContext<'_>) -> Option<(Window, String)> {
 /// was; the size of the marked one stays, for its holder does.
 fn designation(context: &NeedContext<'_>, marked: Option<&Fuse>, amps: Ampere) -> String {
     let figure = if amps.get() < 1.0 { format!("{:.0}mA", amps.milli()) } else { format!("{}A", amps.get()) };
-    let mains = context.job.supply_at(context.part).is_none();
+    let mains = !is_ht(context);
     let speed = match marked.and_then(|fuse| fuse.speed) {
         _ if mains => "T",
         Some(Speed::Delay) => "T",
