@@ -96,7 +96,9 @@ impl OwnerCause {
             "highest-voltage" | "working-voltage" | "resistor-voltage" | "resistor-dissipation" | "supply-limit" => {
                 Self::Overloaded
             }
-            "coupling-grid" | "electrolytic-leakage" | "electrolytic-high" | "leakage-shunt" => Self::Passing,
+            "coupling-grid" | "electrolytic-leakage" | "electrolytic-high" | "leakage-shunt" | "silver-migration" => {
+                Self::Passing
+            }
             "electrolytic-capacitance" | "electrolytic-esr" => Self::DriedOut,
             "capacitor-value" | "resistor-drift" | "resistor-low-in-circuit" | "motor-run" => Self::Changed,
             "reads-dead" => Self::Dead,

@@ -51,6 +51,7 @@ mod resistor_unmeasured;
 mod resistor_voltage;
 mod say;
 mod selenium;
+mod silver_migration;
 mod stable_kinds;
 mod state;
 mod supply_doubt;
@@ -157,6 +158,7 @@ pub static RULES: &[&dyn Rule] = &[
     &value_unknown::ValueUnknown,
     &paper::Paper,
     &mica_is_paper::MicaIsPaper,
+    &silver_migration::SilverMigration,
     &coupling_grid::CouplingGrid,
     &leakage_shunt::LeakageShunt,
     &electrolytic_sight::ElectrolyticSight,

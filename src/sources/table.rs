@@ -229,6 +229,8 @@ sources! {
         "Restorers' pages on flat moulded parts, philcoradio.com", "marked in microfarads they are paper inside";
     StableKinds = Read, "stable-kinds",
         "Restorers' pages on mica and ceramic", "capacitor-supplier.com tips, philcoradio.com pid=13366";
+    SilverMigration = Ours, "silver-migration",
+        "Rule of this program for mica under DC", "leakage read from 25 V on, up to 1 µA kept";
     FilmPractice = Read, "film-practice",
         "Restorers' pages on early plastic-film parts", "polyester tubulars of the 1960s have a good name";
     NearVoltageRule = Ours, "near-voltage-rule",
