@@ -1,6 +1,7 @@
 //! Mica with DC across it in a tuned circuit: silver creeps over its edge, so its leakage is read at voltage.
 
 use super::draft::find;
+use super::held::{is_over, is_under};
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
 use crate::model::finding::{Call, Finding, MeasureStage};
@@ -73,7 +74,7 @@ impl Rule for SilverMigration {
 fn over(subject: &Subject<'_>, reading: LeakageReading, findings: &mut Vec<Finding>) -> bool {
     let held = subject.held(&LEAKAGE);
     let micro = reading.current.abs().get() * 1e6;
-    if micro <= held.value * (1.0 + 1e-9) {
+    if !is_over(micro, held.value) {
         return false;
     }
     let limit = say::limit(&format!("{} µA", held.value), held.from_shop);
@@ -86,7 +87,7 @@ fn over(subject: &Subject<'_>, reading: LeakageReading, findings: &mut Vec<Findi
 fn untested(subject: &Subject<'_>, across: Volt, findings: &mut Vec<Finding>) {
     let held = subject.held(&ACROSS);
     let tested = subject.part.found.leakage.and_then(|l| l.at).is_some_and(|at| across <= at.abs());
-    if across.get() < held.value * (1.0 - 1e-9) || tested {
+    if is_under(across.get(), held.value) || tested {
         return;
     }
     let limit = say::limit(&format!("from {} V", held.value), held.from_shop);
