@@ -123,7 +123,8 @@ fn of_clause(words: &[&str]) -> Option<&'static str> {
         ["a", "bare", "bit", "copper", "fitted", "fuse", "link", "of", "piece", "strand", "thick", "tinned", "wire"];
     let stands_in = ["across", "instead", "over", "in", "for", "soldered", "wrapped"];
     let after = words.get(wire + 1).is_some_and(|w| stands_in.contains(w));
-    (words.iter().all(|w| stuff.contains(w)) || after).then_some("wire")
+    let of_it = wire.checked_sub(1).and_then(|before| words.get(before)).is_some_and(|w| *w == "of");
+    (words.iter().all(|w| stuff.contains(w)) || after || of_it).then_some("wire")
 }
 
 #[cfg(test)]
