@@ -5,8 +5,10 @@ use super::held::Held;
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
 use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::grid::GridShares;
 use crate::model::kind::{PartKind, Place};
 use crate::model::part::Part;
+use crate::model::shop::Margins;
 use crate::physics::leakage::leakage_from_shift;
 use crate::sources::SourceId;
 use crate::units::{Ohm, Volt};
@@ -68,6 +70,16 @@ static META: RuleMeta = RuleMeta {
     thresholds: &[SHARE, URGENT, SMALL, SMALL_BIAS, NEAR],
     sources: &[SourceId::CouplingShift, SourceId::NearVoltageRule, SourceId::CircuitLaw],
 };
+
+/// The limits of the grid's DC as they are in force in a shop; [`grid_limit`](crate::model::grid::grid_limit)
+/// makes one figure of them.
+pub fn grid_shares(margins: &Margins) -> GridShares {
+    GridShares {
+        percent: SHARE.held(margins).value,
+        small: Volt::new(SMALL.held(margins).value / 1e3),
+        small_bias: Volt::new(SMALL_BIAS.held(margins).value),
+    }
+}
 
 impl Rule for CouplingGrid {
     fn meta(&self) -> &'static RuleMeta {

@@ -59,6 +59,7 @@ mod value_unknown;
 mod working_voltage;
 
 pub use cautions::cautions;
+pub use coupling_grid::grid_shares;
 pub use fitting::FITTING;
 pub use held::Held;
 pub use hold::{TotalOf, holds, money_holds};
