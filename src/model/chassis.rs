@@ -330,7 +330,7 @@ pub struct Chassis {
 impl Chassis {
     /// What a place is to the mains of this set; `None` where it is not on the mains.
     ///
-    /// A live chassis is one pole of the mains, so that a part from line to chassis stands across the line; the
+    /// A live chassis is one pole of the mains, so that a part from line to chassis stands from line to line; the
     /// sockets of a set with a mains transformer are apart from the mains.
     pub fn mains_place(&self, place: Place) -> Option<Place> {
         match (place, self.supply) {

@@ -103,8 +103,8 @@ impl OwnerCause {
             "capacitor-value" | "resistor-drift" | "resistor-low-in-circuit" | "motor-run" => Self::Changed,
             "reads-dead" => Self::Dead,
             "capacitor-damage" | "electrolytic-sight" | "resistor-sight" | "named-parts" => Self::Damaged,
-            "mains-class" | "mains-cracked" | "mains-paper" | "mains-touch" | "mains-unknown" | "mains-lead"
-            | "fuse" => Self::Mains,
+            "mains-class" | "mains-cracked" | "mains-paper" | "mains-touch" | "mains-unknown" | "mains-resistor"
+            | "mains-lead" | "fuse" => Self::Mains,
             "pair" => Self::Mate,
             "wish" | "owner-wish" => Self::Chosen,
             "paper" | "mica-is-paper" | "electrolytic-age" | "electrolytic-shelf" | "policy" | "selenium"

@@ -18,7 +18,7 @@ static META: RuleMeta = RuleMeta {
            live chassis.",
     why: "It passes the mains into whoever touches the socket, and an ordinary one undoes what the class Y part beside it \
           is there for: it is tested with no impulse, and old composition may fail low.",
-    not_where: "Resistors across the line, and sets whose sockets are apart from the mains by a transformer. Without both of its nodes \
+    not_where: "Resistors from line to line, and sets whose sockets are apart from the mains by a transformer. Without both of its nodes \
                 it is not seen.",
     remedy: "Leave it out; it only carried off the static charge of an aerial. Where it is wanted, one that its maker \
              rates across mains insulation, so large that with the capacitors the touch current stays within its limit.",
