@@ -99,7 +99,7 @@ impl Rule for CouplingGrid {
         match part.found.grid {
             Some(read) => by_reading(subject, read, bias, findings),
             None => match by_leakage(subject, bias) {
-                Some(shift) => judge(subject, &Shift { shift, bias, text: leakage_text(part, shift) }, findings),
+                Some(shift) => judge(subject, &Shift { above: shift, bias, text: leakage_text(part, shift) }, findings),
                 None => untested(part, findings),
             },
         }
@@ -108,7 +108,7 @@ impl Rule for CouplingGrid {
 
 /// How far the grid is above the voltage that it returns to, and how that is told.
 struct Shift {
-    shift: Volt,
+    above: Volt,
     bias: Option<Volt>,
     text: String,
 }
@@ -120,18 +120,18 @@ fn by_reading(subject: &Subject<'_>, read: Volt, bias: Option<Volt>, findings: &
         find(&META, SourceId::CouplingShift, Call::Test, says).measure(MeasureStage::AtVoltage, what).done()
     };
     match subject.job.grid_rest(subject.part) {
-        GridRest::Chassis => judge(subject, &Shift { shift: read, bias, text: plain }, findings),
+        GridRest::Chassis => judge(subject, &Shift { above: read, bias, text: plain }, findings),
         GridRest::Bias { node, volts: Some(rest) } if read < Volt::ZERO => {
             let shift = read - rest;
             let text = format!("{plain}, {shift} above the {rest} of {node}");
-            judge(subject, &Shift { shift, bias: bias.or(Some(rest.abs())), text }, findings);
+            judge(subject, &Shift { above: shift, bias: bias.or(Some(rest.abs())), text }, findings);
         }
         // Without a sign it may be the grid's voltage either way round, or the shift alone: what fails in every
         // reading fails.
         GridRest::Bias { node, volts: Some(rest) } if condemned(subject, read, rest) => {
             let least = read.min((rest.abs() - read).abs());
             let text = format!("{plain}, at least {least} above the {rest} of {node} however it was read");
-            judge(subject, &Shift { shift: least, bias: bias.or(Some(rest.abs())), text }, findings);
+            judge(subject, &Shift { above: least, bias: bias.or(Some(rest.abs())), text }, findings);
         }
         GridRest::Bias { node, volts: Some(rest) } => findings.push(again(
             format!("{plain}, and its grid leak returns to {node} at {rest}: far above it, or read without its sign or its bias"),
@@ -169,7 +169,7 @@ fn by_leakage(subject: &Subject<'_>, bias: Option<Volt>) -> Option<Volt> {
 
 /// The shift of the grid against its limit.
 fn judge(subject: &Subject<'_>, seen: &Shift, findings: &mut Vec<Finding>) {
-    let Shift { shift, bias, ref text } = *seen;
+    let Shift { above: shift, bias, ref text } = *seen;
     let (held, urgent, small) = (subject.held(&SHARE), subject.held(&URGENT), subject.held(&SMALL));
     if shift < Volt::ZERO {
         // Many a first stage gets its bias so, and a leak can only lift the grid.
@@ -203,15 +203,15 @@ fn judge(subject: &Subject<'_>, seen: &Shift, findings: &mut Vec<Finding>) {
 fn without_bias(subject: &Subject<'_>, seen: &Shift, findings: &mut Vec<Finding>) {
     let small = subject.held(&SMALL);
     let (limit, text) = (limit_text(&small), &seen.text);
-    if is_over(seen.shift.get() * 1e3, small.value) {
+    if is_over(seen.above.get() * 1e3, small.value) {
         let says = format!("{text} and the bias not known ({limit} without it)");
         find(&META, small.source, Call::Test, says)
-            .held(seen.shift.get() * 1e3, &small)
+            .held(seen.above.get() * 1e3, &small)
             .measure(MeasureStage::AtVoltage, "read the working bias of the next grid")
             .add_to(findings);
     } else {
         let says = format!("{text}, bias not known ({limit})");
-        find(&META, small.source, Call::Keep, says).held(seen.shift.get() * 1e3, &small).add_to(findings);
+        find(&META, small.source, Call::Keep, says).held(seen.above.get() * 1e3, &small).add_to(findings);
     }
 }
 

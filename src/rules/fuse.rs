@@ -4,6 +4,7 @@ use super::draft::find;
 use super::{Rule, RuleMeta, Subject};
 use crate::limits::fuse::{GROSS, HT_FUSE, MAINS_FUSE};
 use crate::marking::fuse::Fuse as Marked;
+use crate::model::chassis::HtSupply;
 use crate::model::finding::{Call, Finding};
 use crate::model::kind::PartKind;
 use crate::physics::fuse::{ht_fuse, mains_fuse};
@@ -55,20 +56,19 @@ impl Rule for Fuse {
 /// Holds a rating against the most that its current allows.
 fn too_large(subject: &Subject<'_>, fuse: &Marked, findings: &mut Vec<Finding>) {
     let supply = subject.job.supply_at(subject.part);
-    let current = supply.map_or(subject.part.found.ripple, |s| s.load());
+    let current = supply.map_or(subject.part.found.ripple, HtSupply::load);
     let window = current.and_then(|amps| if supply.is_some() { ht_fuse(amps) } else { Some(mains_fuse(amps)) });
     let Some((current, window)) =
         current.zip(window).filter(|(_, window)| window.is_too_small_for(fuse.amps, supply.is_some()))
     else {
         return;
     };
-    let asks = match supply {
-        Some(_) => format!("the load of {current} asks for {:.2} times that, {}", HT_FUSE.value, window.most),
-        None => {
-            let (low, high) = MAINS_FUSE.value;
-            let (least, most) = (window.least, window.most);
-            format!("the primary's {current} asks for {low} to {high} times that, {least} to {most}")
-        }
+    let asks = if supply.is_some() {
+        format!("the load of {current} asks for {:.2} times that, {}", HT_FUSE.value, window.most)
+    } else {
+        let (low, high) = MAINS_FUSE.value;
+        let (least, most) = (window.least, window.most);
+        format!("the primary's {current} asks for {low} to {high} times that, {least} to {most}")
     };
     let gross = window.is_below(fuse.amps / GROSS.value);
     let protects = if gross { "it protects nothing" } else { "it does not protect" };
