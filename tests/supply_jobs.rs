@@ -339,3 +339,19 @@ fn the_surge_resistor_carries_the_rectifiers_current() {
     assert!(near(seen["R2"].working, 24.5, 3.0), "{:?}", seen["R2"].working);
     assert_eq!(seen["R1"].working, None);
 }
+
+// A capacitor at a node that the sheet does not have is not counted, and every screen says so.
+#[test]
+fn a_misspelt_node_is_told() {
+    let list = "ref,part,marked,place,plus,minus\nC1,electrolytic,200uF 275V,reservoir,HT1,MID\n\
+                C2,electrolytic,200uF 275V,reservoir,MID,CH\nC3,electrolytic,50uF 600V,smoothing,HT4,CH\n";
+    let job = read_job(
+        "set",
+        NamedBytes { name: "chassis.toml", bytes: DOUBLER.as_bytes() },
+        NamedBytes { name: "parts.csv", bytes: list.as_bytes() },
+    );
+    let job = job.unwrap_or_else(|faults| panic!("{faults}"));
+    let inspection = workflow::inspect(&job.value, &empty_shop());
+    let told = inspection.cautions.iter().filter(|c| c.says.starts_with("C3: HT4 is no node of chassis.toml"));
+    assert_eq!(told.count(), 1);
+}

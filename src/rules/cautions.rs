@@ -40,12 +40,20 @@ pub fn cautions(job: &Job, judgements: &[Judgement], supplies: &[SupplyOutcome])
             add(says, source);
         }
     }
-    for part in [no_fuse, selenium, asbestos, oil, unchecked_iron, unproved, no_ceiling] {
+    for part in [no_fuse, selenium, asbestos, oil, unchecked_iron, unproved, uncounted, no_ceiling] {
         if let Some((says, source)) = part(&scene) {
             add(says, source);
         }
     }
     lines
+}
+
+/// Supply capacitors that no supply counts, since their node is on no line of the chassis sheet.
+fn uncounted(scene: &Scene<'_>) -> Line {
+    let found = scene.judgements.iter().flat_map(|j| j.findings.iter().map(move |f| (j, f)));
+    let told: Vec<String> =
+        found.filter(|(_, f)| f.rule == "supply-node").map(|(j, f)| format!("{}: {}", j.reference, f.says)).collect();
+    (!told.is_empty()).then(|| (told.join("; "), SourceId::MissingIsNotGood))
 }
 
 /// A caution, if the job calls for it.
