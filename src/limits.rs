@@ -1,6 +1,8 @@
-//! Every sourced limit of the crate: the figure, where it is from and what it holds for.
+//! The handbook's limits: the figure, where it is from and what it holds for.
 //!
-//! The figures stand here once; the formulas that use them are in the physics room.
+//! The formulas that use them are in the physics room. Where a rule's threshold repeats one of them in the unit of
+//! the shop's settings, a test beside the rules holds both together; figures of choosing that are our own stand in
+//! `substitute::margins`.
 
 use crate::sources::SourceId;
 
@@ -9,6 +11,7 @@ pub mod discharge;
 pub mod electrolytic;
 pub mod failure_rate;
 pub mod formulas;
+pub mod fuse;
 pub mod judging;
 pub mod leakage;
 pub mod life;

@@ -1,4 +1,4 @@
-//! What the marks on parts say: values, colour bands, letter codes, preferred values, dates.
+//! What the marks on parts say: values, colour bands, letter codes, preferred values, dates, fuses.
 //!
 //! [`decode`] gives every reading of a mark. The codes themselves are the [`codes`] and
 //! [`colours`] of the quantity readers; the series of preferred values (IEC 60063) and the
@@ -6,7 +6,9 @@
 
 mod date_code;
 mod decode;
+pub mod fuse;
 mod preferred;
+pub(crate) mod words;
 
 pub use crate::units::parse::{codes, colours};
 pub use date_code::{DateCode, DateCodeError, date_code};

@@ -30,10 +30,18 @@ pub fn supplies(job: &Job, shop: &Shop) -> Vec<SupplyOutcome> {
 
 /// What each part sees, in the order of the job's parts.
 pub fn of_job(job: &Job, supplies: &[SupplyOutcome]) -> Vec<Stress> {
-    let nodes = NodeTable::new(job, supplies);
-    let ripple = ripple_by_part(supplies);
-    let strings = capacitors::strings(job);
-    job.parts.iter().map(|part| of_part(job, part, &nodes, &strings, ripple.get(part.reference.as_str()))).collect()
+    let (nodes, strings) = (NodeTable::new(job, supplies), capacitors::strings(job));
+    let around = Around { job, supplies, nodes: &nodes, strings: &strings, ripple: ripple_by_part(supplies) };
+    job.parts.iter().map(|part| of_part(&around, part)).collect()
+}
+
+/// What every part of a job is looked at with.
+struct Around<'a> {
+    job: &'a Job,
+    supplies: &'a [SupplyOutcome],
+    nodes: &'a NodeTable,
+    strings: &'a [capacitors::SeriesString<'a>],
+    ripple: BTreeMap<&'a str, RippleStress>,
 }
 
 /// The computed ripple of each capacitor.
@@ -42,13 +50,9 @@ fn ripple_by_part(supplies: &[SupplyOutcome]) -> BTreeMap<&str, RippleStress> {
     computed.map(|c| (c.reference.as_str(), c.ripple)).collect()
 }
 
-fn of_part(
-    job: &Job,
-    part: &Part,
-    nodes: &NodeTable,
-    strings: &[capacitors::SeriesString],
-    computed: Option<&RippleStress>,
-) -> Stress {
+fn of_part(around: &Around<'_>, part: &Part) -> Stress {
+    let Around { job, nodes, strings, .. } = *around;
+    let computed = around.ripple.get(part.reference.as_str());
     let mut assumed = Vec::new();
     // A part of a series string is held against its share of what the whole string sees.
     let string = strings.iter().find(|s| s.members.iter().any(|m| m.reference == part.reference));
@@ -56,14 +60,16 @@ fn of_part(
         Some(string) => ((Some(&string.plus), Some(&string.minus)), string.share_of(&part.reference)),
         None => ((part.plus.as_ref(), part.minus.as_ref()), 1.0),
     };
-    let working = working(part, nodes, ends, &mut assumed).map(|k| Known::new(k.value * share, k.basis));
+    let measured = part.found.working.map(|v| Known::new(v.abs(), Basis::Measured));
+    let mut worked_out = || surge_volts(around, part).or_else(|| working(part, nodes, ends, &mut assumed));
+    let working = measured.or_else(|| worked_out().map(|k| Known::new(k.value * share, k.basis)));
     let highest = highest(part, nodes, ends).map(|k| Known::new(k.value * share, k.basis));
     let conditions = &job.chassis.conditions;
     let inside = if conditions.inside_given { Basis::Stated } else { Basis::Assumed };
     let heat = part.found.heat.map_or(Known::new(conditions.inside, inside), |h| Known::new(h, Basis::Measured));
     Stress {
-        highest_proved: highest.is_some(),
-        working: part.found.working.map(|v| Known::new(v.abs(), Basis::Measured)).or(working),
+        highest_proved: highest.is_some_and(|k| k.basis != Basis::Assumed),
+        working,
         highest: part.found.highest.map(|v| Known::new(v.abs(), Basis::Measured)).or(highest),
         ripple: stated_ripple(job, part).or(computed.map(|r| Known::new(*r, Basis::Computed))),
         heat: Some(heat),
@@ -98,21 +104,37 @@ fn working(part: &Part, nodes: &NodeTable, ends: Ends<'_>, assumed: &mut Vec<Str
     Some(Known::new(rated * 0.9, Basis::Assumed))
 }
 
-/// The most that can be across a part: between its nodes where both are of a supply; the whole HT
-/// where one end hangs on an anode or a grid that can rise to it.
+/// The rms voltage across the surge resistor of a set fed straight from the mains: it carries what its rectifier
+/// does. It is the dropper between a mains line and a node of no supply that is no more than the source resistance
+/// (a heater dropper is far more).
+fn surge_volts(around: &Around<'_>, part: &Part) -> Option<Known<Volt>> {
+    let at_mains =
+        |n: &NodeName| ["LINE", "LIVE", "L", "MAINS", "NEUTRAL", "N"].contains(&n.as_str().to_uppercase().as_str());
+    let ohm = part.ohm().filter(|_| part.place == Some(Place::Dropper) && part.kind.is_resistor())?;
+    let on_line = [&part.plus, &part.minus].into_iter().flatten().any(at_mains);
+    let supplies = around.job.chassis.supplies.iter().zip(around.supplies);
+    let own = |s: &HtSupply| {
+        let half_wave = matches!(s.circuit, Circuit::HalfWave | Circuit::DoublerHalfWave);
+        half_wave && s.source.is_some_and(|source| ohm <= source) && !s.has_end(part)
+    };
+    let found = supplies.filter(|(s, _)| on_line && own(s)).find_map(|(_, outcome)| outcome.as_ref().ok());
+    found.map(|figures| Known::new(figures.rectifier.rms * ohm, Basis::Computed))
+}
+
+/// The most that can be across a part: between its nodes where both are of a supply; else what feeds its nodes
+/// through resistors; else, where it may be on HT by its place, the whole HT: computed at an output anode, which
+/// is there by its name, and assumed elsewhere.
 fn highest(part: &Part, nodes: &NodeTable, ends: Ends<'_>) -> Option<Known<Volt>> {
     if let Some(known) = nodes.highest_between(ends.0, ends.1) {
         return Some(known);
     }
+    let assumed = |known: Known<Volt>| Known::new(known.value, Basis::Assumed);
     match part.place? {
-        Place::Coupling
-        | Place::Screen
-        | Place::OutputAnode
-        | Place::Anode
-        | Place::Decoupling
-        | Place::Smoothing
-        | Place::Reservoir => nodes.highest_of(Polarity::Positive),
-        Place::Bias => nodes.highest_of(Polarity::Negative),
+        Place::OutputAnode => nodes.highest_of(Polarity::Positive),
+        Place::Coupling | Place::Screen | Place::Anode | Place::Decoupling | Place::Smoothing | Place::Reservoir => {
+            nodes.highest_at(ends.0, ends.1).or_else(|| nodes.highest_of(Polarity::Positive).map(assumed))
+        }
+        Place::Bias => nodes.highest_at(ends.0, ends.1).or_else(|| nodes.highest_of(Polarity::Negative).map(assumed)),
         _ => None,
     }
 }

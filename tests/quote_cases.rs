@@ -392,6 +392,7 @@ fn the_owners_causes_know_the_rules() {
         "can-sections",
         // About the figures that the bench has, not about what is wrong with the part.
         "supply-doubt",
+        "supply-node",
         // The quote's own list of what can wait tells it.
         "can-wait",
     ];

@@ -45,6 +45,7 @@ fn judging_pages() -> impl Iterator<Item = &'static RuleMeta> {
 /// Rules without a setting that still have a figure at which they turn.
 const TURN_AT_A_FIGURE: &[&str] = &[
     "mains-unknown",
+    "fuse",
     "mica-is-paper",
     "supply-limit",
     "earlier-repair",
@@ -83,6 +84,11 @@ fn faults(meta: &RuleMeta, row: &Row, judgement: &Judgement) -> Vec<String> {
         if !said.contains(words) {
             faults.push(format!("{name}: does not say `{words}` ({said})"));
         }
+    }
+    if let Some(due) = row.text("urgent")
+        && (due == "yes") != findings.iter().any(|f| f.urgent)
+    {
+        faults.push(format!("{name}: urgent: due `{due}` ({said})"));
     }
     if row.text("shop").is_some() && !findings.iter().any(|f| f.limit_from_shop) {
         faults.push(format!("{name}: does not say that the shop set the limit ({said})"));

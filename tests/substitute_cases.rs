@@ -718,7 +718,11 @@ fn case_29_the_mains_fuse_from_the_primary_current() {
         wanted.why.iter().find(|w| w.rule == "fuse-rating").unwrap().says.clone()
     };
     assert!(says("T1A 20mm HBC").contains("the marked 1 A is right"));
-    assert!(says("T2A 20mm").contains("the marked 2 A is not"));
+    assert!(says("T500mA 20mm").contains("the marked 500 mA is not"));
+    // By hand: 2 A is above 1.24 A, so that it is not bought again; size and holder stay.
+    assert!(says("T2A 20mm").contains("the marked 2 A does not protect"));
+    let wanted = need(&fuse(Some("T10A 20mm HBC"), Some(860.0)), &Stress::default(), &shop());
+    assert_eq!(wanted.designations, ["T1.6A 20mm HBC"]);
     let seen = |has| verdict(&fuse(None, Some(620.0)), &Stress::default(), &item(PartKind::Fuse, has)).answer;
     assert_eq!(seen("T1A 20mm HBC"), Answer::Fit);
     assert_eq!(seen("F1A 20mm HBC"), Answer::Unsuitable);
@@ -748,6 +752,49 @@ fn leads_by_length() {
     assert_eq!(seen("mains lead 3-core 3 m"), Answer::Fit);
     assert_eq!(seen("mains lead 3-core 1.5 m"), Answer::Unsuitable);
     assert_eq!(seen("mains lead 2-core 3 m"), Answer::Unsuitable);
+}
+
+// Three cores are advised in place of two on a set with a mains transformer; a live one keeps two.
+#[test]
+fn three_cores_for_two() {
+    let mut job = job("PH-30", vec![named("LD1", PartKind::Lead, "2-core mains lead 2 m")]);
+    assert_eq!(need(&job, &Stress::default(), &shop()).designations, ["mains lead 3-core 2 m"]);
+    job.chassis.supply = SupplyKind::Live;
+    let seen = |has| verdict(&job, &Stress::default(), &item(PartKind::Lead, has)).answer;
+    assert_eq!(seen("mains lead 2-core 3 m"), Answer::Fit);
+    assert_eq!(seen("mains lead 3-core 3 m"), Answer::Unsuitable);
+}
+
+// Sockets of one live chassis share 4.7 nF: by hand 0.94 nF (twice 470 pF) and 1.88 nF for each of the other two.
+#[test]
+fn sockets_share_the_touch_current() {
+    let socket = |reference, uf| cap(reference, PartKind::Ceramic, uf, 1500.0).at(Place::AerialIsolation);
+    let mut job = job("SM-5", vec![socket("C3", 0.00047), socket("C4", 0.01), socket("C5", 0.02)]);
+    job.chassis.supply = SupplyKind::Live;
+    let seen = |job: &Job, uf| verdict(job, &Stress::default(), &classed(uf, MainsClass::Y1, 400.0));
+    // The first part of the job is the one asked for: nothing above twice its marking.
+    assert_eq!(seen(&job, 0.00068).answer, Answer::Fit);
+    assert_eq!(fails(&seen(&job, 0.0022)), [PointKind::Touch]);
+    job.parts.rotate_left(1);
+    assert_eq!(seen(&job, 0.0015).answer, Answer::Fit);
+    assert_eq!(fails(&seen(&job, 0.0022)), [PointKind::Touch]);
+    // A set with a mains transformer: its aerial is off the mains, and an ordinary part does.
+    job.parts.rotate_right(1);
+    job.chassis.supply = SupplyKind::Transformer;
+    let plain = Article { volts: Some(Volt::new(2000.0)), ..classed(0.00047, MainsClass::Y1, 400.0) };
+    let seen = verdict(&job, &Stress::default(), &Article { class: None, kind: PartKind::Ceramic, ..plain });
+    assert!(matches!(seen.answer, Answer::Fit | Answer::Caution), "{:?}", seen.fails().collect::<Vec<_>>());
+}
+
+// From line to a live chassis is across the mains: class X2 of the marked value, 20 % either way.
+#[test]
+fn line_to_a_live_chassis_is_across_the_mains() {
+    let mut job = job("SM-5", vec![cap("C2", PartKind::Paper, 0.01, 1000.0).at(Place::LineToChassis)]);
+    job.chassis.supply = SupplyKind::Live;
+    let seen = |job: &Job| verdict(job, &Stress::default(), &classed(0.01, MainsClass::X2, 275.0)).answer;
+    assert_eq!(seen(&job), Answer::Fit);
+    job.chassis.supply = SupplyKind::Transformer;
+    assert_eq!(seen(&job), Answer::Barred);
 }
 
 // One class Y2 part at a socket on the mains is told that two in series would do.

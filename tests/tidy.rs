@@ -17,7 +17,7 @@ const ROOMS: &[(&str, &[&str])] = &[
     ("input", &["model", "units", "money"]),
     ("physics", &["units", "limits"]),
     ("stress", &["physics", "model", "units", "limits"]),
-    ("rules", &["physics", "model", "limits", "sources", "units", "money"]),
+    ("rules", &["physics", "model", "limits", "sources", "units", "money", "marking"]),
     ("substitute", &["physics", "model", "limits", "sources", "units", "marking", "money"]),
     ("purchase", &["model", "money"]),
     ("quote", &["model", "money"]),

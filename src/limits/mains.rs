@@ -38,6 +38,9 @@ pub const CLASS_ACROSS_LINE: Limit<&str> =
 pub const CHASSIS_CAPACITANCE: Limit<Farad> =
     Limit::new(Farad::new(4.7e-9), SourceId::OurChassisCapacitance, "all parts from the mains to an unearthed chassis");
 
+/// Mains taken where a sheet gives none: the highest of the usual supplies.
+pub const ASSUMED_MAINS: Volt = Volt::new(250.0);
+
 /// ES1, dc.
 pub const ES1_DC: Limit<Volt> = Limit::new(Volt::new(60.0), SourceId::Iec62368, "ES1, dc");
 /// ES2, dc.

@@ -1,5 +1,6 @@
 //! The chassis sheet: the set, its mains, its iron and its supplies.
 
+use super::kind::Place;
 use super::part::{NodeName, Part};
 use super::words::words;
 use crate::money::Money;
@@ -276,6 +277,23 @@ pub struct HtSupply {
     pub nodes: Vec<HtNode>,
 }
 
+impl HtSupply {
+    /// Whether a part with this end is in the supply's own line: at one of its nodes, or at its return where
+    /// that is not the chassis.
+    pub fn has_end(&self, part: &Part) -> bool {
+        let back = !self.return_to.is_chassis() && part.touches(&self.return_to);
+        back || self.nodes.iter().any(|n| part.touches(&n.name))
+    }
+
+    /// What the supply delivers by its sheet; `None` where nothing is said of any load.
+    pub fn load(&self) -> Option<Ampere> {
+        let resistive = |n: &HtNode| Some(n.measured.or(n.sheet)?.abs() / n.load_ohm?);
+        let loads = self.nodes.iter().flat_map(|n| [n.load, resistive(n)]);
+        let known: Vec<Ampere> = loads.flatten().collect();
+        (!known.is_empty()).then(|| known.into_iter().sum())
+    }
+}
+
 /// The chassis sheet.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Chassis {
@@ -309,6 +327,25 @@ pub struct Chassis {
     pub assumed: Vec<String>,
 }
 
+impl Chassis {
+    /// What a place is to the mains of this set; `None` where it is not on the mains.
+    ///
+    /// A live chassis is one pole of the mains, so that a part from line to chassis stands from line to line; the
+    /// sockets of a set with a mains transformer are apart from the mains.
+    pub fn mains_place(&self, place: Place) -> Option<Place> {
+        match (place, self.supply) {
+            (Place::LineToChassis, SupplyKind::Live) => Some(Place::LineToLine),
+            (Place::AerialIsolation, SupplyKind::Transformer) => None,
+            (place, _) => place.is_mains().then_some(place),
+        }
+    }
+
+    /// Whether a sheet says both that the chassis is live and that the mains earth is at it.
+    pub fn earths_live_chassis(&self) -> bool {
+        self.supply == SupplyKind::Live && self.mains.earth == Some(Earth::ThreeCore)
+    }
+}
+
 /// One chassis and its parts list.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Job {
@@ -321,6 +358,26 @@ pub struct Job {
 }
 
 impl Job {
+    /// The capacitors that stand at a place to the mains, such as all those of touchable sockets.
+    pub fn at_mains_place(&self, place: Place) -> impl Iterator<Item = &Part> {
+        let there = move |p: &&Part| p.place.and_then(|own| self.chassis.mains_place(own)) == Some(place);
+        self.parts.iter().filter(|p| p.kind.is_capacitor()).filter(there)
+    }
+
+    /// The capacitor whose isolation from the mains a resistor bridges: one from line to chassis or at a
+    /// touchable socket, with both ends in common.
+    pub fn bridged_isolation(&self, part: &Part) -> Option<&Part> {
+        let ends = part.plus.as_ref().zip(part.minus.as_ref())?;
+        let isolating = [Place::LineToChassis, Place::AerialIsolation];
+        let mut capacitors = isolating.into_iter().flat_map(|place| self.at_mains_place(place));
+        capacitors.find(|c| part.kind.is_resistor() && c.touches(ends.0) && c.touches(ends.1) && ends.0 != ends.1)
+    }
+
+    /// The supply that a part is in, by its nodes.
+    pub fn supply_at(&self, part: &Part) -> Option<&HtSupply> {
+        self.chassis.supplies.iter().find(|s| s.has_end(part))
+    }
+
     /// The part of this reference.
     pub fn part(&self, reference: &str) -> Option<&Part> {
         self.parts.iter().find(|p| p.reference == reference)

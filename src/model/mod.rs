@@ -4,6 +4,7 @@ pub mod chassis;
 pub mod diagnostic;
 pub mod finding;
 pub mod glance;
+pub mod grid;
 pub mod kind;
 pub mod need;
 pub mod part;

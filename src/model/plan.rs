@@ -12,6 +12,7 @@ use jiff::civil::Date;
 
 use super::diagnostic::Diagnostic;
 use super::finding::{Caution, Hold, Judgement, NextReading};
+use super::grid::GridShares;
 use super::need::{Need, Point};
 use super::shop::Article;
 use super::supply::SupplyOutcome;
@@ -41,6 +42,8 @@ pub struct Inspection {
     pub assumed: Vec<String>,
     /// Cautions that this job calls for.
     pub cautions: Vec<Caution>,
+    /// What DC the shop lets pass on a grid behind a coupling capacitor.
+    pub grid: GridShares,
 }
 
 words!(

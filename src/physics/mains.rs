@@ -120,6 +120,27 @@ pub fn chassis_capacitance_limit(mains: Volt, frequency: Hertz) -> Option<Limit<
     Some(if ours.value <= by_current { ours } else { ES1_CURRENT_AC.map(|_| by_current) })
 }
 
+/// What one part may have of a capacitance that several share: an equal share, and what those leave over that
+/// want less. `own` and `others` are the most that each would be fitted with.
+pub fn share_of(all: Farad, own: Farad, others: &[Farad]) -> Farad {
+    if others.is_empty() {
+        return all;
+    }
+    let mut wants: Vec<Farad> = others.iter().copied().chain([own]).collect();
+    wants.sort_by(|a, b| a.get().total_cmp(&b.get()));
+    let (mut rest, mut waiting) = (all, wants.len());
+    for want in wants {
+        #[expect(clippy::cast_precision_loss, reason = "a handful of parts")]
+        let equal = rest / waiting as f64;
+        if equal < want {
+            return own.min(equal);
+        }
+        rest = rest - want;
+        waiting -= 1;
+    }
+    own
+}
+
 /// Voltage that a charged capacitor may keep to count as ES1, straight between the published
 /// points. The capacitance is the nominal one with its plus tolerance (`0.2` for 20 %).
 ///
@@ -243,5 +264,20 @@ mod tests {
         let range = MainsClass::Y2.highest_working().expect("a Y class");
         assert_eq!(range.source.status(), Status::Memory);
         assert_eq!(MainsClass::X2.highest_working(), None);
+    }
+
+    // By hand: of 4.7 nF, 0.94 nF for the one that wants no more, and (4.7 - 0.94) / 2 = 1.88 nF for each other.
+    #[test]
+    fn a_shared_capacitance() {
+        let nf = |c: f64| Farad::new(c * 1e-9);
+        let share = |own: f64, others: &[f64]| {
+            let others: Vec<Farad> = others.iter().map(|c| nf(*c)).collect();
+            (share_of(nf(4.7), nf(own), &others).get() * 1e12).round()
+        };
+        assert!((share(20.0, &[]) - 4700.0).abs() < 0.5);
+        assert!((share(0.94, &[20.0, 40.0]) - 940.0).abs() < 0.5);
+        assert!((share(20.0, &[0.94, 40.0]) - 1880.0).abs() < 0.5);
+        assert!((share(40.0, &[0.94, 20.0]) - 1880.0).abs() < 0.5);
+        assert!((share(1.0, &[1.0]) - 1000.0).abs() < 0.5);
     }
 }

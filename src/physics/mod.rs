@@ -8,6 +8,7 @@ pub mod discharge;
 pub mod electrolytic;
 pub mod end_of_life;
 pub mod failure_rate;
+pub mod fuse;
 pub mod interpolate;
 pub mod leakage;
 pub mod life;

@@ -96,13 +96,15 @@ impl OwnerCause {
             "highest-voltage" | "working-voltage" | "resistor-voltage" | "resistor-dissipation" | "supply-limit" => {
                 Self::Overloaded
             }
-            "coupling-grid" | "electrolytic-leakage" | "electrolytic-high" | "leakage-shunt" => Self::Passing,
+            "coupling-grid" | "electrolytic-leakage" | "electrolytic-high" | "leakage-shunt" | "silver-migration" => {
+                Self::Passing
+            }
             "electrolytic-capacitance" | "electrolytic-esr" => Self::DriedOut,
             "capacitor-value" | "resistor-drift" | "resistor-low-in-circuit" | "motor-run" => Self::Changed,
             "reads-dead" => Self::Dead,
             "capacitor-damage" | "electrolytic-sight" | "resistor-sight" | "named-parts" => Self::Damaged,
-            "mains-class" | "mains-cracked" | "mains-paper" | "mains-touch" | "mains-unknown" | "mains-lead"
-            | "fuse" => Self::Mains,
+            "mains-class" | "mains-cracked" | "mains-paper" | "mains-touch" | "mains-unknown" | "mains-resistor"
+            | "mains-lead" | "fuse" => Self::Mains,
             "pair" => Self::Mate,
             "wish" | "owner-wish" => Self::Chosen,
             "paper" | "mica-is-paper" | "electrolytic-age" | "electrolytic-shelf" | "policy" | "selenium"

@@ -1,7 +1,7 @@
 //! Film, mica, ceramic, tantalum and motor capacitors off their marked value.
 
 use super::draft::find;
-use super::held::Held;
+use super::held::{Held, is_over};
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
 use crate::model::finding::{Call, Finding, MeasureStage};
@@ -70,7 +70,7 @@ impl Rule for CapacitorValue {
         );
         let draft =
             |call, says: String| find(&META, held.source, call, says).against(off, limit, "%").shop(held.from_shop);
-        if off.abs() <= limit * (1.0 + 1e-9) {
+        if !is_over(off.abs(), limit) {
             draft(Call::Note, figure).add_to(findings);
         } else if off > 0.0 && part.read_in_circuit() {
             draft(Call::Test, format!("{figure}, in circuit: the part beside it adds to it"))

@@ -40,12 +40,20 @@ pub fn cautions(job: &Job, judgements: &[Judgement], supplies: &[SupplyOutcome])
             add(says, source);
         }
     }
-    for part in [no_fuse, selenium, asbestos, oil, unchecked_iron, unproved, no_ceiling] {
+    for part in [no_fuse, selenium, asbestos, oil, unchecked_iron, unproved, uncounted, no_ceiling] {
         if let Some((says, source)) = part(&scene) {
             add(says, source);
         }
     }
     lines
+}
+
+/// Supply capacitors that no supply counts, since their node is on no line of the chassis sheet.
+fn uncounted(scene: &Scene<'_>) -> Line {
+    let found = scene.judgements.iter().flat_map(|j| j.findings.iter().map(move |f| (j, f)));
+    let told: Vec<String> =
+        found.filter(|(_, f)| f.rule == "supply-node").map(|(j, f)| format!("{}: {}", j.reference, f.says)).collect();
+    (!told.is_empty()).then(|| (told.join("; "), SourceId::MissingIsNotGood))
 }
 
 /// A caution, if the job calls for it.
@@ -92,6 +100,15 @@ fn high_ht(scene: &Scene<'_>) -> Line {
 
 fn earth(scene: &Scene<'_>) -> Line {
     let chassis = &scene.job.chassis;
+    if chassis.supply != SupplyKind::Transformer && chassis.mains.earth == Some(Earth::ThreeCore) {
+        let says = match chassis.supply {
+            SupplyKind::Live => "LIVE CHASSIS WITH A MAINS EARTH: not plugged in before the earth is off the chassis",
+            _ => {
+                "a mains earth, and the kind of supply not known: find out before plugging in; a live chassis is never earthed"
+            }
+        };
+        return Some((says.to_owned(), SourceId::LeadPractice));
+    }
     if chassis.supply != SupplyKind::Transformer {
         return None;
     }
@@ -108,7 +125,9 @@ fn earth(scene: &Scene<'_>) -> Line {
 fn mains_parts(scene: &Scene<'_>) -> Line {
     let could_be = |j: &Judgement| j.findings.iter().any(|f| f.rule == "mains-unknown");
     let on_mains = |(p, j): &(&Part, &Judgement)| {
-        p.place.is_some_and(Place::is_mains) || p.kind == PartKind::Suppressor || could_be(j)
+        p.place.is_some_and(|place| scene.job.chassis.mains_place(place).is_some())
+            || p.kind == PartKind::Suppressor
+            || could_be(j)
     };
     let parts = scene.job.parts.iter().zip(scene.judgements);
     let refs: Vec<&str> = parts.filter(on_mains).map(|(p, _)| p.reference.as_str()).collect();

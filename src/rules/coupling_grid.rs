@@ -2,11 +2,14 @@
 
 use super::draft::find;
 use super::held::Held;
+use super::held::is_over;
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
 use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::grid::{GridBound, GridRest, GridShares, grid_limit};
 use crate::model::kind::{PartKind, Place};
 use crate::model::part::Part;
+use crate::model::shop::Margins;
 use crate::physics::leakage::leakage_from_shift;
 use crate::sources::SourceId;
 use crate::units::{Ohm, Volt};
@@ -58,16 +61,29 @@ static SMALL_BIAS: Threshold = Threshold {
 static META: RuleMeta = RuleMeta {
     id: "coupling-grid",
     title: "DC on the grid behind a coupling capacitor",
-    what: "DC on the next grid with its valve cold or removed, against that grid's working bias; worked out from a \
-           leakage reading and the grid leak where the grid was not measured. A coupling capacitor not tested at all.",
+    what: "DC on the next grid with its valve cold or removed, above the voltage that its grid leak returns to (the chassis, or a \
+           bias line, whose sign counts), against that grid's working bias; worked out from a leakage reading and the grid leak \
+           where the grid was not measured. Up to 5 V of bias the figure for small signals holds where that is less. A coupling \
+           capacitor not tested at all.",
     why: "Leakage lifts the next grid. The valve draws too much current, and an output valve can take its transformer \
           with it.",
-    not_where: "Other places. Leaky paper is urgent from the first limit on, since it leaks more as it warms.",
+    not_where: "Other places. A grid below where it rests, such as -0.5 to -1 V behind 10 M, is the valve's own contact bias \
+                (common practice, no source). Leaky paper is urgent from the first limit on, since it leaks more as it warms.",
     remedy: "Replace by film rated for the whole no-load HT.",
     safety: "Do not run the set with the output valves in while a coupling capacitor leaks.",
     thresholds: &[SHARE, URGENT, SMALL, SMALL_BIAS, NEAR],
     sources: &[SourceId::CouplingShift, SourceId::NearVoltageRule, SourceId::CircuitLaw],
 };
+
+/// The limits of the grid's DC as they are in force in a shop; [`grid_limit`](crate::model::grid::grid_limit)
+/// makes one figure of them.
+pub fn grid_shares(margins: &Margins) -> GridShares {
+    GridShares {
+        percent: SHARE.held(margins).value,
+        small: Volt::new(SMALL.held(margins).value / 1e3),
+        small_bias: Volt::new(SMALL_BIAS.held(margins).value),
+    }
+}
 
 impl Rule for CouplingGrid {
     fn meta(&self) -> &'static RuleMeta {
@@ -80,12 +96,61 @@ impl Rule for CouplingGrid {
             return;
         }
         let bias = part.found.bias.map(Volt::abs).filter(|bias| *bias > Volt::ZERO);
-        match (part.found.grid.map(Volt::abs).or_else(|| by_leakage(subject, bias)), bias) {
-            (Some(grid), Some(bias)) => judge(subject, grid, bias, findings),
-            (Some(grid), None) => without_bias(subject, grid, findings),
-            (None, _) => untested(part, findings),
+        match part.found.grid {
+            Some(read) => by_reading(subject, read, bias, findings),
+            None => match by_leakage(subject, bias) {
+                Some(shift) => judge(subject, &Shift { above: shift, bias, text: leakage_text(part, shift) }, findings),
+                None => untested(part, findings),
+            },
         }
     }
+}
+
+/// How far the grid is above the voltage that it returns to, and how that is told.
+struct Shift {
+    above: Volt,
+    bias: Option<Volt>,
+    text: String,
+}
+
+/// A grid that was read, counted from where its grid leak returns to.
+fn by_reading(subject: &Subject<'_>, read: Volt, bias: Option<Volt>, findings: &mut Vec<Finding>) {
+    let plain = format!("{read} on the next grid");
+    let again = |says: String, what: &str| {
+        find(&META, SourceId::CouplingShift, Call::Test, says).measure(MeasureStage::AtVoltage, what).done()
+    };
+    match subject.job.grid_rest(subject.part) {
+        GridRest::Chassis => judge(subject, &Shift { above: read, bias, text: plain }, findings),
+        GridRest::Bias { node, volts: Some(rest) } if read < Volt::ZERO => {
+            let shift = read - rest;
+            let text = format!("{plain}, {shift} above the {rest} of {node}");
+            judge(subject, &Shift { above: shift, bias: bias.or(Some(rest.abs())), text }, findings);
+        }
+        // Without a sign it may be the grid's voltage either way round, or the shift alone: what fails in every
+        // reading fails.
+        GridRest::Bias { node, volts: Some(rest) } if condemned(subject, read, rest) => {
+            let least = read.min((rest.abs() - read).abs());
+            let text = format!("{plain}, at least {least} above the {rest} of {node} however it was read");
+            judge(subject, &Shift { above: least, bias: bias.or(Some(rest.abs())), text }, findings);
+        }
+        GridRest::Bias { node, volts: Some(rest) } => findings.push(again(
+            format!("{plain}, and its grid leak returns to {node} at {rest}: far above it, or read without its sign or its bias"),
+            "read the DC on the next grid with its sign, bias on, its valve out",
+        )),
+        GridRest::Bias { node, volts: None } => {
+            findings.push(again(format!("{plain}, and the voltage of {node} that it returns to not known"), "read the bias line behind the grid leak"));
+        }
+        GridRest::Elsewhere(node) => {
+            findings.push(again(format!("{plain}, and its grid leak returns to {node}"), "read the DC across the grid leak, its valve cold or removed"));
+        }
+    }
+}
+
+/// Whether a reading without a sign is beyond the limit as a shift, and as the grid's voltage below the chassis.
+fn condemned(subject: &Subject<'_>, read: Volt, rest: Volt) -> bool {
+    let limit = grid_limit(Some(rest), grid_shares(subject.margins)).shift;
+    let below = rest.abs() - read;
+    is_over(read.get(), limit.get()) && is_over(below.abs().get(), limit.get())
 }
 
 /// The grid's DC worked out from a leakage reading and the grid leak.
@@ -102,42 +167,51 @@ fn by_leakage(subject: &Subject<'_>, bias: Option<Volt>) -> Option<Volt> {
     (counts || condemns).then_some(grid)
 }
 
-/// The grid's DC against its bias.
-fn judge(subject: &Subject<'_>, grid: Volt, bias: Volt, findings: &mut Vec<Finding>) {
-    let share = grid / bias * 100.0;
+/// The shift of the grid against its limit.
+fn judge(subject: &Subject<'_>, seen: &Shift, findings: &mut Vec<Finding>) {
+    let Shift { above: shift, bias, ref text } = *seen;
     let (held, urgent, small) = (subject.held(&SHARE), subject.held(&URGENT), subject.held(&SMALL));
-    let small_bias = subject.held(&SMALL_BIAS);
-    let figure = format!("{}, {} of its {bias} bias", grid_text(subject, grid), say::percent(share));
-    if held.value < share {
-        let says = format!("{figure} ({}){}", limit_text(&held), leak_text(subject, grid));
-        let draft = find(&META, held.source, Call::Replace, says).held(share, &held);
-        let hurry = urgent.value < share || subject.part.kind == PartKind::Paper;
-        if hurry { draft.urgent() } else { draft }.add_to(findings);
-    } else if bias.get() <= small_bias.value && small.value < grid.get() * 1e3 {
-        let says = format!("{figure}, small-signal stage ({})", limit_text(&small));
-        find(&META, small.source, Call::Replace, says)
-            .held(grid.get() * 1e3, &small)
-            .shop(small.from_shop || small_bias.from_shop)
-            .add_to(findings);
-    } else {
-        let says = format!("{figure} ({})", limit_text(&held));
-        find(&META, held.source, Call::Keep, says).held(share, &held).add_to(findings);
+    if shift < Volt::ZERO {
+        // Many a first stage gets its bias so, and a leak can only lift the grid.
+        let says = format!("{text}: below where it rests, which no leakage does");
+        find(&META, held.source, Call::Keep, says).add_to(findings);
+        return;
     }
+    let Some(bias) = bias else {
+        without_bias(subject, seen, findings);
+        return;
+    };
+    let (limit, share) = (grid_limit(Some(bias), grid_shares(subject.margins)), shift / bias * 100.0);
+    let over = is_over(shift.get(), limit.shift.get());
+    let by_share = limit.by == GridBound::Share;
+    let (words, source) = if by_share { (limit_text(&held), held.source) } else { (limit_text(&small), small.source) };
+    let stage = if by_share { "" } else { ", small-signal stage" };
+    let leak = if over { leak_text(subject, shift) } else { String::new() };
+    let says = format!("{text}, {} of its {bias} bias{stage} ({words}){leak}", say::percent(share));
+    let draft = find(&META, source, if over { Call::Replace } else { Call::Keep }, says);
+    let draft = if by_share {
+        draft.held(share, &held)
+    } else {
+        let from_shop = small.from_shop || subject.held(&SMALL_BIAS).from_shop;
+        draft.held(shift.get() * 1e3, &small).shop(from_shop)
+    };
+    let hurry = over && (is_over(share, urgent.value) || subject.part.kind == PartKind::Paper);
+    if hurry { draft.urgent() } else { draft }.add_to(findings);
 }
 
 /// A grid reading without the bias to hold it against.
-fn without_bias(subject: &Subject<'_>, grid: Volt, findings: &mut Vec<Finding>) {
+fn without_bias(subject: &Subject<'_>, seen: &Shift, findings: &mut Vec<Finding>) {
     let small = subject.held(&SMALL);
-    let limit = limit_text(&small);
-    if grid.get() * 1e3 <= small.value {
-        let says = format!("{}, bias not known ({limit})", grid_text(subject, grid));
-        find(&META, small.source, Call::Keep, says).held(grid.get() * 1e3, &small).add_to(findings);
-    } else {
-        let says = format!("{} and the bias not known ({limit} without it)", grid_text(subject, grid));
+    let (limit, text) = (limit_text(&small), &seen.text);
+    if is_over(seen.above.get() * 1e3, small.value) {
+        let says = format!("{text} and the bias not known ({limit} without it)");
         find(&META, small.source, Call::Test, says)
-            .held(grid.get() * 1e3, &small)
+            .held(seen.above.get() * 1e3, &small)
             .measure(MeasureStage::AtVoltage, "read the working bias of the next grid")
             .add_to(findings);
+    } else {
+        let says = format!("{text}, bias not known ({limit})");
+        find(&META, small.source, Call::Keep, says).held(seen.above.get() * 1e3, &small).add_to(findings);
     }
 }
 
@@ -165,14 +239,10 @@ fn grid_leak(subject: &Subject<'_>) -> Option<Ohm> {
     subject.job.parts.iter().filter(|p| p.place == Some(Place::GridLeak)).find(shares).and_then(Part::ohm)
 }
 
-/// The figure and, where it was not measured, what it was worked out from.
-fn grid_text(subject: &Subject<'_>, grid: Volt) -> String {
-    match subject.part.found.leakage {
-        Some(reading) if subject.part.found.grid.is_none() => {
-            format!("{grid} on the next grid, worked out from {} of leakage", reading.current)
-        }
-        _ => format!("{grid} on the next grid"),
-    }
+/// The shift and what it was worked out from.
+fn leakage_text(part: &Part, shift: Volt) -> String {
+    let leakage = part.found.leakage.map_or_else(String::new, |reading| format!(" {} of", reading.current));
+    format!("{shift} on the next grid, worked out from{leakage} leakage")
 }
 
 /// The leak itself, where grid leak and voltage are known, such as `: 1.9 µA, 94 M`.

@@ -1,6 +1,7 @@
 //! Parts that an earlier repairer fitted.
 
 use super::draft::find;
+use super::held::{is_over, is_under};
 use super::{Rule, RuleMeta, Subject};
 use crate::model::finding::{Call, Finding};
 use crate::sources::SourceId;
@@ -48,12 +49,12 @@ impl Rule for EarlierRepair {
 fn wrong(subject: &Subject<'_>) -> Option<String> {
     let (part, accept) = (subject.part, &subject.part.accept);
     if let Some((farad, (least, most))) = part.farad().zip(accept.farad)
-        && (farad < least * (1.0 - 1e-9) || most * (1.0 + 1e-9) < farad)
+        && (is_under(farad.get(), least.get()) || is_over(farad.get(), most.get()))
     {
         return Some(format!("{farad} where {} belongs", range(&least.to_string(), &most.to_string())));
     }
     if let Some((ohm, (least, most))) = part.ohm().zip(accept.ohm)
-        && (ohm < least * (1.0 - 1e-9) || most * (1.0 + 1e-9) < ohm)
+        && (is_under(ohm.get(), least.get()) || is_over(ohm.get(), most.get()))
     {
         return Some(format!("{ohm} where {} belongs", range(&least.to_string(), &most.to_string())));
     }

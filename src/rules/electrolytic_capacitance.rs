@@ -1,6 +1,7 @@
 //! Capacitance of electrolytics gone low.
 
 use super::draft::find;
+use super::held::is_under;
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
 use crate::model::finding::{Call, Finding};
@@ -43,7 +44,7 @@ impl Rule for ElectrolyticCapacitance {
         let Some((reads, marked)) = subject.reads_farad().zip(subject.part.farad()) else { return };
         let held = subject.held(&LOW);
         let share = reads / marked * 100.0;
-        let low = share < held.value * (1.0 - 1e-9);
+        let low = is_under(share, held.value);
         let call = if low { Call::Replace } else { Call::Note };
         let worth = if !low && subject.part.read_in_circuit() { ", in circuit: proves nothing" } else { "" };
         let limit = say::limit(&format!("{} %", held.value), held.from_shop);

@@ -2,6 +2,7 @@
 
 use super::draft::find;
 use super::electrolytic_reform::reformable;
+use super::held::is_under;
 use super::leak::{Leak, assess};
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
@@ -43,11 +44,14 @@ impl Rule for ElectrolyticHigh {
             return;
         }
         let Some((reads, marked)) = subject.reads_farad().zip(subject.part.farad()) else { return };
-        let held = subject.held(&HIGH);
+        let (held, from) = (subject.held(&HIGH), doubted_from(subject));
         let share = reads / marked * 100.0;
-        let limit = say::limit(&format!("{} %", held.value), held.from_shop);
+        let by_tolerance = if held.value < from { " by its tolerance" } else { "" };
+        let limit = say::limit(&format!("{from} %{by_tolerance}"), held.from_shop && by_tolerance.is_empty());
         let figure = format!("contradiction: marked {marked}, reads {reads}, {} ({limit})", say::percent(share));
-        let draft = |call, remark: &str| find(&META, held.source, call, format!("{figure}{remark}")).held(share, &held);
+        let draft = |call, remark: &str| {
+            find(&META, held.source, call, format!("{figure}{remark}")).held(share, &held).against(share, from, "%")
+        };
         match assess(subject) {
             Leak::Good(_) => draft(Call::Note, "; leakage is within its limit").add_to(findings),
             _ if reformable(subject) => {
@@ -66,7 +70,12 @@ impl Rule for ElectrolyticHigh {
 /// Whether an electrolytic reads so far above its marking that the reading is doubted.
 pub(crate) fn reads_high(subject: &Subject<'_>) -> bool {
     let Some((reads, marked)) = subject.reads_farad().zip(subject.part.farad()) else { return false };
+    subject.is_electrolytic() && !is_under(reads / marked * 100.0, doubted_from(subject))
+}
+
+/// The share of the marking from which a reading is doubted, percent: the limit, or the marked plus tolerance
+/// where that is wider.
+fn doubted_from(subject: &Subject<'_>) -> f64 {
     let allowed = 100.0 + subject.part.rating.tolerance.map_or(0.0, |t| t.plus_percent);
-    let from = subject.held(&HIGH).value.max(allowed);
-    subject.is_electrolytic() && from * (1.0 - 1e-9) <= reads / marked * 100.0
+    subject.held(&HIGH).value.max(allowed)
 }

@@ -38,6 +38,19 @@ impl Subject<'_> {
     }
 }
 
+/// What the last bits of a figure may be off, as a share of its limit.
+const HAIR: f64 = 1e-9;
+
+/// Whether a figure is above its limit; a hair is allowed, so that exactly the limit passes whatever the last bit says.
+pub(crate) fn is_over(figure: f64, limit: f64) -> bool {
+    limit + limit.abs() * HAIR < figure
+}
+
+/// Whether a figure is below its limit, the same hair allowed.
+pub(crate) fn is_under(figure: f64, limit: f64) -> bool {
+    figure < limit - limit.abs() * HAIR
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

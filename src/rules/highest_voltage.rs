@@ -1,6 +1,7 @@
 //! Capacitors that can see more than their rating.
 
 use super::draft::find;
+use super::held::is_over;
 use super::{Rule, RuleMeta, Subject, Threshold};
 use crate::limits::derating::OVER_HIGHEST;
 use crate::model::finding::{Basis, Call, Finding, MeasureStage};
@@ -24,7 +25,8 @@ static META: RuleMeta = RuleMeta {
     what: "The most that can be across the capacitor under any condition (cold start, no valve drawing) against its \
            marked rating. Behind silicon, selenium or a directly heated rectifier that is the no-load peak, 1.414 times \
            the winding's volts at the highest mains; behind an indirectly heated one the measured warm-up maximum \
-           counts. Where it is neither measured nor computed, it says that it is not proved.",
+           counts. A node that hangs on a supply by resistors of the list gets no more than that supply's node. Where it \
+           is neither measured nor computed, it says that it is not proved.",
     why: "The warm-up peak comes at every switch-on. A surge rating is no working rating.",
     not_where: "Mains capacitors, which go by class; parts without a marked rating.",
     remedy: "Replace by a part rated for the highest voltage, or by two equal ones in series with a resistor across each.",
@@ -54,9 +56,17 @@ impl Rule for HighestVoltage {
         let held = subject.held_safe(&SHARE);
         let (volts, limit) = (highest.value.abs(), rated * (held.value / 100.0));
         let figure = format!("up to {volts} ({}) on {rated}", highest.basis);
-        // A hair is allowed so that a rating of exactly the voltage passes whatever the last bit says.
-        let over = limit * (1.0 + 1e-9) < volts;
+        let over = is_over(volts.get(), limit.get());
         let proved = subject.stress.highest_proved || highest.basis == Basis::Measured;
+        if highest.basis == Basis::Assumed && over {
+            let says = format!("could be on HT, up to {volts} on {rated}: not proved, its node is of no supply");
+            find(&META, held.source, Call::Test, says)
+                .against(volts.get(), limit.get(), "V")
+                .shop(held.from_shop)
+                .measure(MeasureStage::Look, "trace what feeds its node, or read the highest voltage across it")
+                .add_to(findings);
+            return;
+        }
         let (call, says) = match (over, proved) {
             (true, true) => (Call::Replace, format!("{figure}: more than its rating")),
             (true, false) => (Call::Test, format!("{figure}: more than its rating, but not proved")),

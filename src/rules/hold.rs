@@ -32,7 +32,7 @@ pub(crate) fn iron(chassis: &Chassis) -> Vec<(&'static str, Iron)> {
 /// Reasons, apart from money, to order nothing yet.
 ///
 /// - **iron**: a transformer or choke is open or of low insulation;
-/// - **unproved**: a supply contradicts itself; or a capacitor of an HT, screen, coupling or
+/// - **unproved**: a live chassis is said to be earthed; a supply contradicts itself; or a capacitor of an HT, screen, coupling or
 ///   output-anode place is to be replaced whose highest voltage is not proved and whose old rating
 ///   is not known, so that no safe rating can be asked for.
 pub fn holds(job: &Job, judgements: &[Judgement], supplies: &[SupplyOutcome]) -> Vec<Hold> {
@@ -45,6 +45,11 @@ pub fn holds(job: &Job, judgements: &[Judgement], supplies: &[SupplyOutcome]) ->
         };
         let says = format!("{piece} {fault}: nothing is ordered before the owner has decided");
         holds.push(Hold { reason: HoldReason::Iron, says });
+    }
+    if job.chassis.earths_live_chassis() {
+        let says = "live chassis with a three-core lead: the mains earth on a live chassis is a short or a shock; take it \
+                    off the chassis, and find out how the set is fed, before anything else";
+        holds.push(Hold { reason: HoldReason::Unproved, says: says.to_owned() });
     }
     for unproved in supplies.iter().filter_map(|s| s.as_ref().err()).filter(|u| u.fault) {
         let says = format!("supply {}: {}", unproved.name, unproved.says);
@@ -81,9 +86,7 @@ fn rating_unproved(part: &Part, judgement: &Judgement) -> bool {
         )
     );
     let stress = &judgement.stress;
-    let known = part.rating.volts.is_some()
-        || part.accept.volts.is_some()
-        || (stress.highest.is_some() && stress.highest_proved);
+    let known = part.rating.volts.is_some() || part.accept.volts.is_some() || stress.highest.is_some();
     judgement.decision == Decision::Replace && part.kind.is_capacitor() && high && !known
 }
 

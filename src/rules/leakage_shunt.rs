@@ -1,6 +1,7 @@
 //! Screen and AGC bypasses: leakage against the resistance that they shunt.
 
 use super::draft::find;
+use super::held::is_under;
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
 use crate::limits::leakage::PAPER_RATIO;
@@ -56,7 +57,7 @@ impl Rule for LeakageShunt {
             "leaks as {leak} would, behind {feeder} of {shunted} ({})",
             say::limit(&format!("at least {least}"), held.from_shop)
         );
-        let call = if times < held.value * (1.0 - 1e-9) { Call::Replace } else { Call::Note };
+        let call = if is_under(times, held.value) { Call::Replace } else { Call::Note };
         find(&META, held.source, call, says).held(times, &held).add_to(findings);
     }
 }

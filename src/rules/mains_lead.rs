@@ -4,7 +4,7 @@ use super::draft::find;
 use super::state::{is_three_core, is_two_core};
 use super::{Rule, RuleMeta, Subject};
 use crate::model::chassis::{Earth, SupplyKind};
-use crate::model::finding::{Call, Finding};
+use crate::model::finding::{Call, Finding, MeasureStage};
 use crate::model::kind::PartKind;
 use crate::sources::SourceId;
 
@@ -16,7 +16,7 @@ static META: RuleMeta = RuleMeta {
     id: "mains-lead",
     title: "Mains lead",
     what: "A mains lead of rubber or cotton, or perished by the remark; a lead of two cores on a set with a mains \
-           transformer.",
+           transformer; an earth in the lead of a live chassis.",
     why: "Old rubber falls off the wire where nobody looks. Without an earth a fault in the transformer or a mains \
           capacitor puts the line on the metal.",
     not_where: "A live chassis must not be earthed; its lead is judged by its state only. A resistance cord is part of \
@@ -39,6 +39,16 @@ impl Rule for MainsLead {
             return;
         }
         let text = format!("{} {}", part.marked, part.note.as_deref().unwrap_or_default());
+        let three_cores = is_three_core(&text) || subject.job.chassis.mains.earth == Some(Earth::ThreeCore);
+        if three_cores && subject.job.chassis.supply == SupplyKind::Live {
+            let says = "an earth in the lead of a live chassis: take it off the chassis before the set is plugged in, \
+                        and find out how the set is fed";
+            find(&META, SourceId::LeadPractice, Call::FindOut, says)
+                .safety()
+                .urgent()
+                .measure(MeasureStage::Look, "see whether the earth wire of the lead reaches the chassis")
+                .add_to(findings);
+        }
         let old = ["rubber", "cotton", "perished", "frayed"].iter().find(|word| text.to_lowercase().contains(**word));
         if let Some(word) = old {
             let says = format!("mains lead, {word}: renew it before the set is plugged in");

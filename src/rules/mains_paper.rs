@@ -21,8 +21,8 @@ static META: RuleMeta = RuleMeta {
     not_where: "Paper parts elsewhere in the set; see the rule paper. A part of class X or Y in resin is judged by \
                 mains-class and mains-cracked.",
     remedy: "Line to chassis: class Y2 or better, at most 4.7 nF; or nothing where the chassis is earthed, unless \
-             interference calls for it. Line to line: \
-             class X2 or better. Socket to live chassis: class Y1, or two Y2 in series. Never a plain film part.",
+             interference calls for it. Line to line, \
+             and line to a live chassis, which is the other line: class X2 or better. Socket to live chassis: class Y1, or two Y2 in series. Never a plain film part.",
     safety: "Mains wiring is for people qualified to do it; local codes and licensed practice come first.",
     thresholds: &[],
     sources: &[SourceId::MainsPaperPractice, SourceId::MainsClasses],
@@ -45,7 +45,7 @@ impl Rule for MainsPaper {
 
 /// What becomes of a mains capacitor that may not stay, and the words for it.
 pub(crate) fn renewal(subject: &Subject<'_>) -> (Call, &'static str) {
-    match subject.part.place {
+    match subject.mains_place() {
         Some(Place::LineToChassis) if earthed(subject.job) => (Call::Omit, "leave it out, the chassis is earthed"),
         Some(Place::LineToLine) => (Call::Replace, "fit class X2 or better"),
         Some(Place::AerialIsolation) => (Call::Replace, "fit class Y1, or two Y2 in series"),

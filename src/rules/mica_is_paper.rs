@@ -1,6 +1,7 @@
 //! Flat moulded parts marked in microfarads: they look like mica and are paper.
 
 use super::draft::find;
+use super::held::is_under;
 use super::{Rule, RuleMeta, Subject};
 use crate::model::finding::{Call, Finding};
 use crate::model::kind::PartKind;
@@ -12,7 +13,7 @@ use crate::units::Farad;
 pub(super) struct MicaIsPaper;
 
 /// From this value on a flat moulded part marked in microfarads is paper.
-const FROM: Farad = Farad::new(0.999e-9);
+const FROM: Farad = Farad::new(1e-9);
 
 static META: RuleMeta = RuleMeta {
     id: "mica-is-paper",
@@ -33,7 +34,7 @@ impl Rule for MicaIsPaper {
 
     fn check(&self, subject: &Subject<'_>, findings: &mut Vec<Finding>) {
         let part = subject.part;
-        let large = part.farad().is_some_and(|c| c >= FROM);
+        let large = part.farad().is_some_and(|c| !is_under(c.get(), FROM.get()));
         if part.kind == PartKind::Mica && large && marked_in_microfarads(&part.marked) {
             let says =
                 format!("marked {} in microfarads: moulded paper, not mica; changed like paper", part.marked.trim());

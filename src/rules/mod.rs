@@ -30,6 +30,7 @@ mod mains_class;
 mod mains_cracked;
 mod mains_lead;
 mod mains_paper;
+mod mains_resistor;
 mod mains_touch;
 mod mains_unknown;
 pub mod measure;
@@ -50,15 +51,18 @@ mod resistor_unmeasured;
 mod resistor_voltage;
 mod say;
 mod selenium;
+mod silver_migration;
 mod stable_kinds;
 mod state;
 mod supply_doubt;
 mod supply_limit;
+mod supply_node;
 mod tantalum;
 mod value_unknown;
 mod working_voltage;
 
 pub use cautions::cautions;
+pub use coupling_grid::grid_shares;
 pub use fitting::FITTING;
 pub use held::Held;
 pub use hold::{TotalOf, holds, money_holds};
@@ -142,16 +146,19 @@ pub static RULES: &[&dyn Rule] = &[
     &mains_class::MainsClassRule,
     &mains_cracked::MainsCracked,
     &mains_touch::MainsTouch,
+    &mains_resistor::MainsResistor,
     &mains_unknown::MainsUnknown,
     &motor_run::MotorRun,
     &highest_voltage::HighestVoltage,
     &working_voltage::WorkingVoltage,
     &supply_limit::SupplyLimit,
     &supply_doubt::SupplyDoubt,
+    &supply_node::SupplyNode,
     &reads_dead::ReadsDead,
     &value_unknown::ValueUnknown,
     &paper::Paper,
     &mica_is_paper::MicaIsPaper,
+    &silver_migration::SilverMigration,
     &coupling_grid::CouplingGrid,
     &leakage_shunt::LeakageShunt,
     &electrolytic_sight::ElectrolyticSight,

@@ -1,6 +1,7 @@
 //! Paper capacitors: changed whatever they read, but for a museum piece tested at voltage.
 
 use super::draft::find;
+use super::held::is_over;
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
 use crate::model::chassis::Policy;
@@ -82,15 +83,17 @@ impl Rule for Paper {
     }
 }
 
-/// A part that passed its test at voltage: it stays in a museum, else its renewal is advice.
+/// A part that passed its test at voltage: it stays in a museum, under the policy `faulty` its renewal is advice,
+/// else it is changed all the same.
 fn kept(subject: &Subject<'_>, leakage: Ampere, findings: &mut Vec<Finding>) {
     let held = subject.held(&LEAKAGE);
     let limit = limit_text(held.value, held.from_shop);
-    if let Some(off) = value_off(subject) {
+    if let Some((off, limit)) = value_off(subject) {
         let value = subject.held(&VALUE);
-        let limit = say::limit(&format!("{} %", value.value), value.from_shop);
-        let says = format!("paper, {} off its marking ({limit})", say::change_near(off, value.value));
-        find(&META, value.source, Call::Replace, says).held(off, &value).add_to(findings);
+        let by_tolerance = if value.value < limit { " by its tolerance" } else { "" };
+        let text = say::limit(&format!("{limit} %{by_tolerance}"), value.from_shop && by_tolerance.is_empty());
+        let says = format!("paper, {} off its marking ({text})", say::change_near(off, limit));
+        find(&META, value.source, Call::Replace, says).held(off, &value).against(off, limit, "%").add_to(findings);
         return;
     }
     let (call, says) = match (subject.museum(), subject.policy()) {
@@ -125,11 +128,16 @@ fn tested(subject: &Subject<'_>) -> Tested {
     }
 }
 
-/// How far the capacitance is off where that is beyond the limit, percent.
-fn value_off(subject: &Subject<'_>) -> Option<f64> {
+/// How far the capacitance is off where that is beyond the limit, and the limit, both in percent: at least the
+/// marked tolerance on the side that the reading is off to. In circuit a high reading proves nothing: the part
+/// beside it adds to it.
+fn value_off(subject: &Subject<'_>) -> Option<(f64, f64)> {
     let off = (subject.reads_farad()? / subject.part.farad()? - 1.0) * 100.0;
-    let tolerance = subject.part.rating.tolerance.map_or(0.0, |t| t.plus_percent.max(t.minus_percent));
-    (subject.held(&VALUE).value.max(tolerance) < off.abs()).then_some(off)
+    let tolerance = subject.part.rating.tolerance;
+    let own = tolerance.map_or(0.0, |t| if off > 0.0 { t.plus_percent } else { t.minus_percent });
+    let limit = subject.held(&VALUE).value.max(own);
+    let counts = off < 0.0 || !subject.part.read_in_circuit();
+    (counts && is_over(off.abs(), limit)).then_some((off, limit))
 }
 
 /// What a reading at a few volts, or at too low a voltage, is worth.

@@ -1,6 +1,7 @@
 //! Heat of resistors from the voltage across them.
 
 use super::draft::find;
+use super::held::is_over;
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
 use crate::limits::Limit;
@@ -17,6 +18,10 @@ pub(super) struct ResistorDissipation;
 
 /// Air in which every body may carry its whole rating.
 const COOL: Celsius = Celsius::new(25.0);
+
+/// The hottest air that a part in a set stands in (common practice, no source); the surface of a power resistor
+/// gets far hotter.
+const HOTTEST_AIR: Celsius = Celsius::new(100.0);
 
 static MOST: Threshold = Threshold {
     key: "resistor-dissipation",
@@ -38,7 +43,8 @@ static META: RuleMeta = RuleMeta {
     id: "resistor-dissipation",
     title: "Resistor runs hotter than its rating",
     what: "The heat U²/R from the voltage across the part, with its reading where there is one, against its rated \
-           watts; above 70 °C at the part (25 °C for wirewound) less is allowed.",
+           watts; in air above 70 °C at the part (25 °C for wirewound) less is allowed. heat_c is that air: above 100 °C it is \
+           asked whether it was the part's own surface (common practice, no source).",
     why: "Overheated composition drifts, then burns; overheated screen resistors tell of a valve in trouble.",
     not_where: "Parts without watts, value or a known voltage across them. Half the rating is told, not condemned.",
     remedy: "Replace by at least twice the dissipation; find out why it is so high.",
@@ -50,6 +56,7 @@ static META: RuleMeta = RuleMeta {
         SourceId::MetalFilmSheet,
         SourceId::MilR39007,
         SourceId::BenchShares,
+        SourceId::WorkshopHabit,
     ],
 };
 
@@ -67,14 +74,28 @@ impl Rule for ResistorDissipation {
         let heat = working.value.heat_in(resistance);
         // Where the heat at the part is not known, its whole rating counts.
         let air = subject.stress.heat.map_or(COOL, |known| known.value);
-        judge(subject, (working.basis, heat), power_at(body, rated, air), findings);
+        let allowed = power_at(body, rated, air);
+        let most = subject.held(&MOST);
+        let over = |air| is_over(heat.get(), (power_at(body, rated, air).value * (most.value / 100.0)).get());
+        if HOTTEST_AIR < air && over(air) && !over(subject.job.chassis.conditions.inside) {
+            let says = format!(
+                "{heat} of heat on {} in air of {air}, hotter than the air in a set gets: its own surface?",
+                allowed.value
+            );
+            find(&META, SourceId::WorkshopHabit, Call::Test, says)
+                .against(heat.get(), allowed.value.get(), "W")
+                .measure(MeasureStage::AtVoltage, "read the air beside it, not its surface, and write that as heat_c")
+                .add_to(findings);
+            return;
+        }
+        judge(subject, (working.basis, heat), allowed, findings);
     }
 }
 
 /// Heat against what is allowed: replaced above, told from half the rating.
 fn judge(subject: &Subject<'_>, (basis, heat): (Basis, Watt), allowed: Limit<Watt>, findings: &mut Vec<Finding>) {
     let (most, preferred) = (subject.held(&MOST), subject.held(&PREFERRED));
-    let over = |percent: f64| allowed.value * (percent / 100.0 * (1.0 + 1e-9)) < heat;
+    let over = |percent: f64| is_over(heat.get(), (allowed.value * (percent / 100.0)).get());
     let limit = allowed.value * (most.value / 100.0);
     let text = say::limit(&limit.to_string(), most.from_shop);
     let figure = format!("{heat} of heat ({basis}) on {} ({text})", allowed.value);

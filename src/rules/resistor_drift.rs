@@ -1,10 +1,10 @@
 //! Resistors that have drifted: 20 % in general, less where the circuit asks for it.
 
 use super::draft::find;
-use super::held::Held;
+use super::held::{Held, is_over};
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
-use crate::model::finding::{Call, Finding};
+use crate::model::finding::{Call, Finding, MeasureStage};
 use crate::model::kind::Place;
 use crate::physics::resistor::drift;
 use crate::sources::SourceId;
@@ -46,6 +46,9 @@ static HIGH_VALUE: Threshold = Threshold {
     source: SourceId::DriftByPlace,
 };
 
+/// From this share of its limit on, a high reading in circuit proves nothing (our own rule).
+const NEARLY: f64 = 0.75;
+
 static META: RuleMeta = RuleMeta {
     id: "resistor-drift",
     title: "Resistor drifted",
@@ -53,7 +56,7 @@ static META: RuleMeta = RuleMeta {
            5 % in pairs and in equalisation.",
     why: "Carbon composition goes high with age and heat, from 33 k up most of all, and takes the working point along.",
     not_where: "A low reading in circuit (resistor-low-in-circuit). High in circuit is high: a part beside it can only \
-                pull the reading down.",
+                pull the reading down; from three quarters of the limit on, one end is lifted before it stays.",
     remedy: "Replace by film of twice the dissipation and at least the old watts, and mind its working voltage. Measure \
              again after soldering nearby: heat shifts old composition parts.",
     safety: "",
@@ -73,7 +76,19 @@ impl Rule for ResistorDrift {
             return;
         }
         let reads = subject.reads_ohm().unwrap_or(Ohm::ZERO);
-        let over = is_over(off, held.value);
+        let over = is_over(off.abs(), held.value);
+        if !over && could_be_over(subject, off, held.value) {
+            let limit = say::limit(&format!("{} %{why}", held.value), held.from_shop);
+            let says = format!(
+                "reads {reads} in circuit, {} ({limit}): it can only be more",
+                say::change_near(off, held.value)
+            );
+            find(&META, held.source, Call::Test, says)
+                .held(off, &held)
+                .measure(MeasureStage::OutOfCircuit, "lift one end and read again")
+                .add_to(findings);
+            return;
+        }
         let remark = if !over && subject.part.read_in_circuit() { ", in circuit" } else { "" };
         let limit = say::limit(&format!("{} %{why}", held.value), held.from_shop);
         let says = format!("reads {reads}, {}{remark} ({limit})", say::change_near(off, held.value));
@@ -92,28 +107,31 @@ pub(crate) fn limit(subject: &Subject<'_>) -> (Held, String) {
     let part = subject.part;
     let from = subject.held(&HIGH_VALUE);
     let high = Ohm::new(from.value * 1000.0);
+    let by_value = part.ohm().is_some_and(|ohm| high < ohm);
     let (threshold, why) = match part.place {
         _ if part.pair.is_some() => (&PAIR, " in a pair".to_owned()),
         Some(Place::Tone) => (&PAIR, " in equalisation".to_owned()),
         Some(Place::Cathode | Place::Bias) => (&CRITICAL, ", it sets bias".to_owned()),
         Some(Place::Screen) => (&CRITICAL, " at a screen".to_owned()),
         Some(Place::Dropper) => (&CRITICAL, ", it sets HT".to_owned()),
-        _ if part.ohm().is_some_and(|ohm| high < ohm) => (&CRITICAL, format!(" above {high}")),
+        _ if by_value => {
+            let held = subject.held(&CRITICAL);
+            return (Held { from_shop: held.from_shop || from.from_shop, ..held }, format!(" above {high}"));
+        }
         _ => (&GENERAL, String::new()),
     };
-    let held = subject.held(threshold);
-    let by_value = why.starts_with(" above ");
-    (Held { from_shop: held.from_shop || (by_value && from.from_shop), ..held }, why)
+    (subject.held(threshold), why)
 }
 
 /// Whether a reading is beyond its limit to the low side and was taken in circuit.
 pub(crate) fn low_in_circuit(subject: &Subject<'_>) -> bool {
     let (held, _) = limit(subject);
-    let low = drift_percent(subject).is_some_and(|off| off < 0.0 && is_over(off, held.value));
+    let low = drift_percent(subject).is_some_and(|off| off < 0.0 && is_over(off.abs(), held.value));
     subject.part.kind.is_resistor() && low && subject.part.read_in_circuit()
 }
 
-/// Beyond a limit, a hair allowed so that exactly the limit stays whatever the last bit says.
-fn is_over(off: f64, limit: f64) -> bool {
-    limit + 1e-9 < off.abs()
+/// Whether a resistor read in circuit is so near its limit to the high side that the truth, which can only be
+/// higher, may be beyond it.
+fn could_be_over(subject: &Subject<'_>, off: f64, limit: f64) -> bool {
+    subject.part.read_in_circuit() && NEARLY * limit < off
 }

@@ -1,6 +1,7 @@
 //! Working voltage of resistors against what their bodies stand.
 
 use super::draft::find;
+use super::held::is_over;
 use super::resistor_dissipation::body;
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
@@ -51,7 +52,7 @@ impl Rule for ResistorVoltage {
         let text = say::limit(&limit.to_string(), held.from_shop);
         let says = format!("{volts} across it ({}) ({text})", working.basis);
         let known = matches!(working.basis, Basis::Measured | Basis::Computed);
-        let call = match (limit * (1.0 + 1e-9) < volts, known) {
+        let call = match (is_over(volts.get(), limit.get()), known) {
             (false, _) => Call::Note,
             (true, true) => Call::Replace,
             (true, false) => Call::Test,

@@ -30,7 +30,12 @@ impl Subject<'_> {
 
     /// Whether the part is a capacitor that stands on the mains by its place.
     pub fn on_mains(&self) -> bool {
-        self.part.kind.is_capacitor() && self.part.place.is_some_and(Place::is_mains)
+        self.part.kind.is_capacitor() && self.mains_place().is_some()
+    }
+
+    /// What its place is to the mains of this set; see [`Chassis::mains_place`](crate::model::chassis::Chassis::mains_place).
+    pub fn mains_place(&self) -> Option<Place> {
+        self.part.place.and_then(|place| self.job.chassis.mains_place(place))
     }
 
     /// Whether a capacitor of unknown place could be a mains part.

@@ -1,6 +1,7 @@
 //! Rectifiers beyond their limits, told at the rectifier and at the first capacitor.
 
 use super::draft::find;
+use super::held::is_over;
 use super::{Rule, RuleMeta, Subject};
 use crate::model::finding::{Call, Finding, MeasureStage};
 use crate::model::kind::PartKind;
@@ -100,7 +101,7 @@ fn wanted(subject: &Subject<'_>, supply: &SupplyFigures, findings: &mut Vec<Find
     let direct = supply.nodes.first().is_some_and(|n| n.series.is_none());
     let asked = subject.part.accept.farad.map(|(_, most)| most);
     let Some((most, limit)) = asked.zip(supply.rectifier.max_first).filter(|_| direct) else { return };
-    if limit * (1.0 + 1e-9) < most {
+    if is_over(most.get(), limit.get()) {
         let says = format!("{}: up to {most} asked for, the rectifier may see {limit} at most", supply.name);
         find(&META, SourceId::FirstCapacitor, Call::Note, says)
             .against(most.get() * 1e6, limit.get() * 1e6, "µF")

@@ -1,7 +1,7 @@
 //! Working voltage against the rating, with the margin of the bench.
 
 use super::draft::find;
-use super::held::Held;
+use super::held::{Held, is_over as over};
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
 use crate::limits::derating::{ELECTROLYTIC_WARN, ELECTROLYTIC_WORKING, FILM_WORKING, TANTALUM_WORKING};
@@ -99,11 +99,6 @@ fn beyond(subject: &Subject<'_>, basis: Basis, (share, figure): (f64, &str), fin
         (false, _) => draft.measure(MeasureStage::AtVoltage, "read the voltage across it"),
     };
     draft.add_to(findings);
-}
-
-/// Above a limit, a hair allowed so that exactly the limit passes whatever the last bit says.
-fn over(share: f64, limit: f64) -> bool {
-    limit * (1.0 + 1e-9) < share
 }
 
 fn limit_text(held: &Held) -> String {

@@ -186,6 +186,8 @@ sources! {
         "A lamp in a series heater chain is part of it", "its current must match";
     FuseRatings = CommonPractice, "fuse-ratings",
         "Fuses by rating, speed, size and breaking capacity", "mains 1.5 to 2 times the primary current";
+    FuseSteps = Memory, "fuse-steps",
+        "Preferred ratings of miniature fuses", "ten steps to a decade, 32 mA to 8 A";
     MatchedPairs = CommonPractice, "matched-pairs",
         "Both halves of a pair are replaced together and matched", "restorers' pages: buy extra and select";
     CanNegatives = Ours, "can-negatives",
@@ -227,6 +229,8 @@ sources! {
         "Restorers' pages on flat moulded parts, philcoradio.com", "marked in microfarads they are paper inside";
     StableKinds = Read, "stable-kinds",
         "Restorers' pages on mica and ceramic", "capacitor-supplier.com tips, philcoradio.com pid=13366";
+    SilverMigration = Ours, "silver-migration",
+        "Rule of this program for mica under DC", "leakage read from 25 V on, up to 1 µA kept";
     FilmPractice = Read, "film-practice",
         "Restorers' pages on early plastic-film parts", "polyester tubulars of the 1960s have a good name";
     NearVoltageRule = Ours, "near-voltage-rule",
@@ -237,6 +241,8 @@ sources! {
         "Rule of this program for film, mica and ceramic values", "20 %, or 10 % where the value sets a frequency";
     MainsPaperPractice = Read, "mains-paper-practice",
         "Restorers' pages on line capacitors", "vintage-radio.net p=1133300, philcoradio.com pid=180576, dairiki.org";
+    MainsResistors = CommonPractice, "mains-resistors",
+        "Resistors that bridge mains insulation", "only those that their makers rate for it, else none";
     MainsSuspected = Ours, "mains-suspected",
         "Rule of this program for parts of unknown place", "what could be a mains part is treated as one until denied";
     CrackedSuppressor = Read, "cracked-suppressor",

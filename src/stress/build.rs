@@ -2,7 +2,7 @@
 
 use super::capacitors::{self, Bank};
 use crate::model::chassis::{Circuit, DiodeLaw, Feed, HtNode, HtSupply, Job};
-use crate::model::part::NodeName;
+use crate::model::part::{NodeName, Part, Reading};
 use crate::model::shop::{RectifierData, Shop};
 use crate::model::supply::SupplyUnproved;
 use crate::physics::supply as physics;
@@ -156,6 +156,18 @@ fn dropper(job: &Job, supply: &HtSupply, node: &NodeName, reference: &str) -> Re
     part.ohm().ok_or_else(|| says("whose value is not known"))
 }
 
+/// How far a reading may be off the marked value and is not told.
+const READ_NEAR: f64 = 0.10;
+
+/// The reading and the marked value of a capacitor that reads far off it.
+fn read_off(part: &Part) -> Option<(Farad, Farad)> {
+    let marked = part.farad().filter(|c| Farad::ZERO < *c)?;
+    match part.found.reads {
+        Some(Reading::Farad(reads)) if READ_NEAR < (reads / marked - 1.0).abs() => Some((reads, marked)),
+        _ => None,
+    }
+}
+
 /// Says which capacitors were taken how.
 fn tell_of_capacitors(banks: &[Bank<'_>], supply: &HtSupply, assumed: &mut Vec<String>) {
     for held in banks.iter().flat_map(|b| &b.held).filter(|h| h.esr_assumed && h.esr > Ohm::ZERO) {
@@ -166,6 +178,14 @@ fn tell_of_capacitors(banks: &[Bank<'_>], supply: &HtSupply, assumed: &mut Vec<S
             names.join(" and "),
             held.esr
         ));
+    }
+    for part in banks.iter().flat_map(|b| &b.held).flat_map(|h| &h.parts) {
+        if let Some((reads, marked)) = read_off(part) {
+            assumed.push(format!(
+                "{}: {} reads {reads}; its marked {marked} taken, as after the work, so ripple and hum differ as found",
+                supply.name, part.reference
+            ));
+        }
     }
     for part in banks.iter().flat_map(|b| &b.unknown) {
         assumed.push(format!("{}: value of {} not known: left out of the computation", supply.name, part.reference));

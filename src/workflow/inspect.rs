@@ -3,7 +3,7 @@
 use crate::model::chassis::Job;
 use crate::model::plan::Inspection;
 use crate::model::shop::Shop;
-use crate::rules::{cautions, holds, judge, what_to_measure};
+use crate::rules::{cautions, grid_shares, holds, judge, what_to_measure};
 use crate::stress;
 
 /// Computes the supplies, works out what every part sees and judges it.
@@ -28,6 +28,7 @@ pub fn inspect(job: &Job, shop: &Shop) -> Inspection {
         holds: holds(job, &judgements, &supplies),
         measure_next: what_to_measure(job, &judgements),
         cautions,
+        grid: grid_shares(&shop.margins),
         job: job.name.clone(),
         chassis: job.chassis.name.clone(),
         year: job.chassis.year,

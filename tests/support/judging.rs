@@ -288,6 +288,7 @@ fn found(row: &Row) -> AsFound {
         }),
         grid: row.number("grid_v").map(Volt::new),
         bias: row.number("bias_v").map(Volt::new),
+        ripple: row.number("ripple_ma").map(Ampere::from_milli),
         sight: row
             .text("sight")
             .into_iter()

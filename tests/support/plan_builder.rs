@@ -44,6 +44,7 @@ pub(crate) fn plan(job: &Job, judgements: Vec<Judgement>) -> Plan {
         supplies: Vec::new(),
         assumed: Vec::new(),
         cautions: Vec::new(),
+        grid: capjob::rules::grid_shares(&capjob::model::shop::Margins::default()),
     };
     let zero = Money::ZERO;
     Plan {

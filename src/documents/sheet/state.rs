@@ -71,6 +71,9 @@ fn facts(sheet: &Sheet, terms: Terms) -> Vec<Field> {
         SupplyKind::Unknown => "not known: LIVE CHASSIS until proved otherwise",
     };
     let earth = match sheet.mains.earth {
+        Some(Earth::ThreeCore) if sheet.supply != SupplyKind::Transformer => {
+            format!("three-core lead: TAKE THE {} OFF A LIVE CHASSIS before power", terms.earth.to_uppercase())
+        }
         Some(Earth::ThreeCore) => format!("three-core lead, chassis to {}", terms.earth),
         Some(Earth::TwoCore) => format!("two-core lead, no {}", terms.earth),
         Some(Earth::Unknown) | None => "not known".to_owned(),

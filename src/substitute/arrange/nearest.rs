@@ -45,7 +45,13 @@ pub(super) fn would_help(found: &Found<'_>, index: usize, refused: &[Refused]) -
     }
     if !ask.need.designations.is_empty() {
         // Another designation gives nothing; only the user knows what may stand in.
-        helps.extend(refused.first().map(|_| "a line in equivalents.csv, if one of these may stand in".to_owned()));
+        let line = match refused.first() {
+            Some(_) => "a line in equivalents.csv, if one of these may stand in",
+            None => {
+                "nothing like it in the catalog: a supplier who has it, or a line in equivalents.csv for what may stand in"
+            }
+        };
+        helps.push(line.to_owned());
         return helps;
     }
     // The same failing point of several offers is told once, of the nearest.
@@ -81,6 +87,9 @@ fn gives(ask: &Ask<'_>, (offer, rated): (&Refused, Option<Volt>), point: &Point)
             match ask.context.stress.highest.map(|h| h.value) {
                 Some(highest) if has < highest => {
                     format!("{name} if no more than {has} could stand there: {highest} can")
+                }
+                _ if ask.context.part.rating.volts.is_some_and(|original| original < needs) => {
+                    format!("{name} but for the margin that its place asks for: {has}, {needs} needed")
                 }
                 _ => format!("{name} but for the original's rating: {has}, {needs} needed"),
             }

@@ -41,6 +41,10 @@ pub fn of_place(ask: &Ask<'_>) -> Vec<String> {
         notes.push(format!("{heat} there: keep it off its hot neighbour, move it if there is room"));
     }
     if ask.need.class.is_some() {
+        let nominal = ask.need.farad_nominal.zip(ask.need.farad_limit).filter(|(marked, limit)| limit < marked);
+        notes.extend(
+            nominal.map(|(marked, limit)| format!("the marked {marked} is more than is safe there: {limit} at most")),
+        );
         notes.push("mains side: local codes and licensed practice come first".to_owned());
     }
     if let Some(rating) = reason(&ask.need, "fuse-rating") {

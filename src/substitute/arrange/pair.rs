@@ -21,7 +21,7 @@ pub fn in_series(need: &Need, article: &Article, bus: Volt, rules: &Rules<'_>) -
             both.volts = crate::substitute::verdict::limiting_volts(article).map(|(v, _)| v * 2.0);
             both.watts = article.watts.map(|w| w * 2.0);
         }
-        Some(Value::Farad(each)) if need.place == Some(Place::AerialIsolation) => {
+        Some(Value::Farad(each)) if need.place == Some(Place::AerialIsolation) && need.class.is_some() => {
             // Each of two class Y2 parts alone still holds the mains when the other fails.
             both.value = Some(Value::Farad(*each / 2.0));
             both.class = article.class.map(|c| if c == MainsClass::Y2 { MainsClass::Y1 } else { c });

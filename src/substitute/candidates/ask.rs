@@ -48,7 +48,7 @@ impl<'a> Ask<'a> {
     /// Whether a pair is weighed beside single parts, and not only where none does: two class Y2
     /// parts stand beside one of class Y1.
     pub(in crate::substitute) fn pair_beside_single(&self) -> bool {
-        self.need.place == Some(Place::AerialIsolation)
+        self.need.place == Some(Place::AerialIsolation) && self.need.class.is_some()
     }
 
     /// How the value of an article stands to the need: has over wanted; `None` where either has none.

@@ -7,13 +7,12 @@
 
 use super::ask::Ask;
 use super::roles::EDGE;
-use crate::model::kind::{PartKind, Place, Style};
+use crate::model::kind::{PartKind, Style};
 use crate::model::need::Need;
 use crate::model::part::Value;
 use crate::model::shop::Article;
 use crate::substitute::need::mains::stands_in;
-use crate::substitute::need::reason;
-use crate::substitute::verdict::{Far, more_is_allowed};
+use crate::substitute::verdict::{Far, above_is_own_point, more_is_allowed};
 use crate::units::{Volt, Watt};
 
 /// How far off a missing or senseless figure counts, as the verdict has it.
@@ -71,7 +70,7 @@ impl Probe {
             (_, Some((least, most))) => (least.get(), most.get(), need.ohm_nominal.unwrap_or(least).get(), true),
             _ => return None,
         };
-        let own_point = need.farad_limit.is_some() || reason(need, "first-capacitor-unknown").is_some();
+        let own_point = above_is_own_point(need);
         let above = match (resistance, own_point, more_is_allowed(need)) {
             (false, true, _) => Above::OwnPoint,
             (false, false, true) => Above::NoGain,
@@ -84,7 +83,7 @@ impl Probe {
             resistance,
             above,
             more_is_allowed: more_is_allowed(need),
-            strings: ask.may_be_string() || need.place == Some(Place::AerialIsolation),
+            strings: ask.may_be_string() || ask.pair_beside_single(),
         })
     }
 

@@ -1,6 +1,6 @@
 //! Lamps by volts, amps and cap.
 
-use super::words::{Piece, pieces};
+use crate::marking::words::{Piece, pieces};
 use crate::units::{Ampere, Volt};
 
 /// What a lamp's designation says.

@@ -1,11 +1,8 @@
 //! Comparing designations: case and blanks do not count.
 
-pub mod fuse;
 pub mod hardware;
 pub mod lamp;
 pub mod length;
-pub mod rating;
-mod words;
 
 /// Whether two designations are the same; upper and lower case are alike and blanks do not count.
 pub fn same(a: &str, b: &str) -> bool {

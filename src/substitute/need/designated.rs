@@ -2,11 +2,12 @@
 
 use super::context::{NeedContext, NoNeed, because};
 use super::fuse;
+use crate::marking::fuse::Fuse;
 use crate::model::chassis::SupplyKind;
 use crate::model::kind::PartKind;
 use crate::model::need::{Need, PointKind};
 use crate::sources::SourceId;
-use crate::substitute::designation::fuse::Fuse;
+use crate::substitute::designation::length::cores;
 use crate::substitute::designation::same;
 
 /// States the need: the designation, and what the user's list says may stand in for it.
@@ -21,12 +22,17 @@ pub(super) fn fill(context: &NeedContext<'_>, need: &mut Need) -> Result<(), NoN
         because(need, PointKind::Value, "accept", SourceId::OwnDemand, format!("{demanded} demanded"));
         return Ok(());
     }
-    if part.kind == PartKind::Fuse && part.designation().and_then(Fuse::parse).is_none() {
+    let unrated = part.designation().and_then(Fuse::parse).is_none();
+    if part.kind == PartKind::Fuse && (unrated || fuse::is_too_large(context)) {
         return fuse::fill(context, need);
     }
     let Some(own) = part.designation() else {
         return Err(context.find_out("the designation is not known"));
     };
+    if part.kind == PartKind::Lead && cores(own) == Some(2) && context.job.chassis.supply == SupplyKind::Transformer {
+        three_cores(need, own);
+        return Ok(());
+    }
     need.designations = vec![own.to_owned()];
     because(
         need,
@@ -49,6 +55,18 @@ pub(super) fn fill(context: &NeedContext<'_>, need: &mut Need) -> Result<(), NoN
         because(need, PointKind::Heater, "series-chain", SourceId::LampCurrent, says);
     }
     Ok(())
+}
+
+/// The lead of three cores that is advised in place of one of two; two again only on the technician's word.
+fn three_cores(need: &mut Need, own: &str) {
+    let length = own.rsplit_once(|c: char| c.is_whitespace()).filter(|(_, unit)| *unit == "m");
+    let metres =
+        length.and_then(|(before, _)| before.rsplit(' ').next()).map_or_else(String::new, |m| format!(" {m} m"));
+    need.designations = vec![format!("mains lead 3-core{metres}")];
+    let says = format!(
+        "three cores in place of {own}, where set and local code allow; else write {own} as accept. With the three cores written as accept, what stands from line to chassis is left out"
+    );
+    because(need, PointKind::Value, "designation", SourceId::LeadPractice, says);
 }
 
 /// Valve rectifiers are listed under both kinds.

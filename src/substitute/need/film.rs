@@ -50,7 +50,10 @@ fn value(context: &NeedContext<'_>, need: &mut Need, place: Place, nominal: Fara
         Place::Tone | Place::Timing | Place::Feedback => 10.0,
         _ => 20.0,
     };
-    let larger = if matches!(place, Place::Reservoir | Place::Smoothing | Place::Decoupling | Place::Bias) {
+    let larger = if matches!(
+        place,
+        Place::Reservoir | Place::Smoothing | Place::Decoupling | Place::Bias | Place::AerialIsolation
+    ) {
         100.0
     } else {
         percent

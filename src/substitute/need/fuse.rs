@@ -1,23 +1,29 @@
 //! Fuses by the current that they carry: the mains fuse by the primary's, the HT fuse by the load.
 
 use super::context::{NeedContext, NoNeed, because};
-use crate::model::chassis::{HtNode, HtSupply};
+use crate::limits::fuse::{HT_FUSE, MAINS_FUSE};
+use crate::marking::fuse::{Breaking, Fuse, Speed};
 use crate::model::need::{Need, PointKind};
+use crate::physics::fuse::{Window, ht_fuse, mains_fuse};
 use crate::sources::SourceId;
-use crate::substitute::designation::fuse::Fuse;
-use crate::substitute::designation::rating::{HT_FUSE, MAINS_FUSE, ht_fuse, mains_fuse};
 use crate::units::Ampere;
 
-/// Ratings of one decade that fuses are made in; from memory.
-const RATINGS: [f64; 10] = [1.0, 1.25, 1.6, 2.0, 2.5, 3.15, 4.0, 5.0, 6.3, 8.0];
-/// Rounding at the edges of a range.
-const EDGE: f64 = 1e-6;
+/// Whether the marked fuse is rated above what its current allows, so that it is not to be had again.
+pub(super) fn is_too_large(context: &NeedContext<'_>) -> bool {
+    let marked = context.part.designation().and_then(Fuse::parse);
+    marked.zip(wanted(context)).is_some_and(|(fuse, (window, _))| window.is_too_small_for(fuse.amps, is_ht(context)))
+}
+
+/// Whether the fuse is in a supply's own line.
+fn is_ht(context: &NeedContext<'_>) -> bool {
+    context.job.supply_at(context.part).is_some()
+}
 
 /// States what the current asks for: beside a marked rating as a remark, and in its place where the
-/// line gives no rating.
+/// line gives no rating or one that no longer protects.
 pub(super) fn fill(context: &NeedContext<'_>, need: &mut Need) -> Result<(), NoNeed> {
     let marked = context.part.designation().and_then(Fuse::parse);
-    let Some((range, says)) = wanted(context) else {
+    let Some((window, says)) = wanted(context) else {
         return match marked {
             Some(_) => Ok(()),
             None => Err(context.find_out(
@@ -25,13 +31,15 @@ pub(super) fn fill(context: &NeedContext<'_>, need: &mut Need) -> Result<(), NoN
             )),
         };
     };
-    let inside = |amps: Ampere| range.0 * (1.0 - EDGE) <= amps && amps <= range.1 * (1.0 + EDGE);
     let remark = match marked {
-        Some(fuse) if inside(fuse.amps) => format!("{says}; the marked {} is right", fuse.amps),
-        Some(fuse) => format!("{says}; the marked {} is not: look it up before ordering", fuse.amps),
-        None => {
-            need.designations = made(range).into_iter().map(|amps| designation(context, amps)).collect();
-            says
+        Some(fuse) if window.holds(fuse.amps) => format!("{says}; the marked {} is right", fuse.amps),
+        Some(fuse) if !window.is_too_small_for(fuse.amps, is_ht(context)) => {
+            format!("{says}; the marked {} is not: look it up before ordering", fuse.amps)
+        }
+        _ => {
+            let made = window.made();
+            need.designations = made.into_iter().map(|amps| designation(context, marked.as_ref(), amps)).collect();
+            marked.map_or(says.clone(), |fuse| format!("{says}; the marked {} does not protect", fuse.amps))
         }
     };
     because(need, PointKind::Value, "fuse-rating", SourceId::FuseRatings, remark);
@@ -39,54 +47,34 @@ pub(super) fn fill(context: &NeedContext<'_>, need: &mut Need) -> Result<(), NoN
 }
 
 /// Least and largest rating with the reason; `None` where the current is not known.
-fn wanted(context: &NeedContext<'_>) -> Option<((Ampere, Ampere), String)> {
-    if let Some(supply) = supply(context) {
-        let load = load(supply)?;
-        let least = ht_fuse(load);
-        let made = all_made().find(|amps| least * (1.0 - EDGE) <= *amps)?;
-        return Some((
-            (least, made),
-            format!("HT fuse: {:.2} × the load of {load} is {least}, so {made}", HT_FUSE.value),
-        ));
+fn wanted(context: &NeedContext<'_>) -> Option<(Window, String)> {
+    if let Some(supply) = context.job.supply_at(context.part) {
+        let load = supply.load()?;
+        let window = ht_fuse(load)?;
+        let (least, made) = (window.least, window.most);
+        return Some((window, format!("HT fuse: {:.2} × the load of {load} is {least}, so {made}", HT_FUSE.value)));
     }
     let primary = context.part.found.ripple?;
-    let (least, most) = mains_fuse(primary);
+    let window = mains_fuse(primary);
     let (low, high) = MAINS_FUSE.value;
+    let (least, most) = (window.least, window.most);
     let says =
         format!("mains fuse: {low} to {high} × the {primary} of the primary is {least} to {most}, time-delay, HBC");
-    Some(((least, most), says))
+    Some((window, says))
 }
 
-/// The supply that the fuse is in, by its nodes.
-fn supply<'a>(context: &NeedContext<'a>) -> Option<&'a HtSupply> {
-    let part = context.part;
-    let within = |s: &&HtSupply| {
-        let back = !(s.return_to.is_chassis()) && part.touches(&s.return_to);
-        back || s.nodes.iter().any(|n| part.touches(&n.name))
-    };
-    context.job.chassis.supplies.iter().find(within)
-}
-
-/// What the supply delivers; `None` where nothing is said of any load.
-fn load(supply: &HtSupply) -> Option<Ampere> {
-    let resistive = |n: &HtNode| Some(n.measured.or(n.sheet)? / n.load_ohm?);
-    let loads = supply.nodes.iter().flat_map(|n| [n.load, resistive(n)]);
-    let known: Vec<Ampere> = loads.flatten().collect();
-    (!known.is_empty()).then(|| known.into_iter().sum())
-}
-
-/// Every rating from 32 mA to 8 A, rising.
-fn all_made() -> impl Iterator<Item = Ampere> {
-    [0.01, 0.1, 1.0].into_iter().flat_map(|decade| RATINGS.iter().map(move |r| Ampere::new(r * decade)))
-}
-
-/// The ratings made within a range.
-fn made((least, most): (Ampere, Ampere)) -> Vec<Ampere> {
-    all_made().filter(|amps| least * (1.0 - EDGE) <= *amps && *amps <= most * (1.0 + EDGE)).collect()
-}
-
-/// How such a fuse is written; on the mains time-delay with high breaking capacity.
-fn designation(context: &NeedContext<'_>, amps: Ampere) -> String {
+/// How such a fuse is written: on the mains time-delay with high breaking capacity, else as the marked one
+/// was; the size of the marked one stays, for its holder does.
+fn designation(context: &NeedContext<'_>, marked: Option<&Fuse>, amps: Ampere) -> String {
     let figure = if amps.get() < 1.0 { format!("{:.0}mA", amps.milli()) } else { format!("{}A", amps.get()) };
-    if supply(context).is_some() { figure } else { format!("T{figure} HBC") }
+    let mains = !is_ht(context);
+    let speed = match marked.and_then(|fuse| fuse.speed) {
+        _ if mains => "T",
+        Some(Speed::Delay) => "T",
+        Some(Speed::Quick) => "F",
+        None => "",
+    };
+    let size = marked.and_then(|fuse| fuse.length_mm).map_or_else(String::new, |mm| format!(" {mm}mm"));
+    let high = mains || marked.is_some_and(|fuse| fuse.breaking == Some(Breaking::High));
+    format!("{speed}{figure}{size}{}", if high { " HBC" } else { "" })
 }

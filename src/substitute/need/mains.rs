@@ -2,25 +2,32 @@
 
 use super::accept;
 use super::context::{NeedContext, because, window};
-use crate::limits::mains::CHASSIS_CAPACITANCE;
+use crate::limits::mains::{ASSUMED_MAINS, CHASSIS_CAPACITANCE};
 use crate::model::kind::{MainsClass, PartKind, Place};
 use crate::model::need::{Need, PointKind};
-use crate::physics::mains::{chassis_capacitance_limit, touch_current};
+use crate::physics::mains::{chassis_capacitance_limit, share_of, touch_current};
 use crate::sources::SourceId;
 use crate::units::{Ampere, Farad, Hertz, Volt};
 
-/// Mains taken where the sheet gives none: the highest of the usual supplies.
-const ASSUMED_MAINS: Volt = Volt::new(250.0);
-/// States the need of a capacitor on the mains.
-pub(super) fn fill(context: &NeedContext<'_>, need: &mut Need, nominal: Farad) {
-    let place = need.place.unwrap_or(Place::LineToChassis);
+/// What a socket's coupling may be above its marking: twice is no loss there (common practice, no source).
+const SOCKET_UPWARDS_PERCENT: f64 = 100.0;
+/// What another part may be off its marking.
+const OFF_PERCENT: f64 = 20.0;
+/// Where the marked value is above what safety allows, the least share of that which is of use: from one step of
+/// series E6 below it (our own rule); of series E3 in [`SHARED`].
+const ALONE: f64 = 0.65;
+/// The same where several parts share it.
+const SHARED: f64 = 0.45;
+
+/// States the need of a capacitor on the mains; `place` is what its place is to the mains of this set.
+pub(super) fn fill(context: &NeedContext<'_>, need: &mut Need, place: Place, nominal: Farad) {
     // A class Y ceramic or a class X film part may be listed under its own kind; the class decides.
     need.kinds = vec![PartKind::Suppressor, PartKind::Film, PartKind::Ceramic];
     class(context, need, place);
     let mains = volts(context, need);
     need.vac_min = Some(mains);
     if place == Place::LineToLine {
-        need.farad = Some(window(nominal, 20.0, 20.0));
+        need.farad = Some(window(nominal, OFF_PERCENT, OFF_PERCENT));
         let says = format!("±20 % of {nominal} across the mains");
         because(need, PointKind::Value, "mains-value", SourceId::FilmLatitude, says);
     } else {
@@ -62,22 +69,27 @@ fn volts(context: &NeedContext<'_>, need: &mut Need) -> Volt {
     volts
 }
 
-/// The capacitance by touch current: all parts from the mains to the chassis share it.
+/// The capacitance by touch current: all parts from the mains to one chassis, or all sockets of a live one,
+/// share it. What needs less than an equal share leaves the rest to the others.
 fn touch(context: &NeedContext<'_>, need: &mut Need, place: Place, (nominal, mains): (Farad, Volt)) {
     let hertz = context.job.chassis.mains.frequency();
-    let sharing = match place {
-        Place::LineToChassis => context.job.parts.iter().filter(|p| p.place == Some(place)).count().max(1),
-        _ => 1,
-    };
+    let upwards = if place == Place::AerialIsolation { SOCKET_UPWARDS_PERCENT } else { OFF_PERCENT };
+    let (lower, upper) = window(nominal, OFF_PERCENT, upwards);
+    let others = context.job.at_mains_place(place).filter(|p| p.reference != context.part.reference);
+    let others: Vec<Farad> =
+        others.map(|p| p.farad().map_or(Farad::new(f64::INFINITY), |c| window(c, OFF_PERCENT, upwards).1)).collect();
     let by_rule = chassis_capacitance_limit(mains, hertz).unwrap_or(CHASSIS_CAPACITANCE);
     let all = by_rule.value.min(by_shop(context, mains, hertz));
-    #[expect(clippy::cast_precision_loss, reason = "a handful of parts")]
-    let limit = all / sharing as f64;
+    let limit = share_of(all, upper, &others);
     need.farad_limit = Some(limit);
-    let least = if nominal * 0.8 < limit { nominal * 0.8 } else { limit * 0.2 };
-    need.farad = Some((least, limit.min(nominal * 1.2)));
+    let of_use = if others.is_empty() { ALONE } else { SHARED };
+    let least = if lower < limit { lower } else { limit * of_use };
+    need.farad = Some((least, limit.min(upper)));
     let passed = touch_current(nominal, mains, hertz);
-    let shared = if sharing > 1 { format!(", shared by {sharing} parts") } else { String::new() };
+    let shared = match others.len() {
+        0 => String::new(),
+        n => format!(" of the {all} that {} parts share, touched together", n + 1),
+    };
     let says = format!(
         "at most {limit}{shared}, for the current through a person; the marked {nominal} would pass {passed} at {mains} {hertz}"
     );

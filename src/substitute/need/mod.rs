@@ -54,8 +54,8 @@ fn capacitor(context: &NeedContext<'_>, need: &mut Need) -> Result<(), NoNeed> {
     }
     let nominal = context.farad()?;
     need.farad_nominal = Some(nominal);
-    if place.is_mains() {
-        mains::fill(context, need, nominal);
+    if let Some(on_mains) = context.job.chassis.mains_place(place) {
+        mains::fill(context, need, on_mains, nominal);
     } else if place == Place::Motor || context.part.kind == PartKind::MotorRun {
         motor::fill(context, need, nominal)?;
     } else if matches!(context.part.kind, PartKind::Electrolytic | PartKind::Tantalum) {

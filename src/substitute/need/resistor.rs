@@ -3,11 +3,15 @@
 use super::accept;
 use super::context::{NeedContext, NoNeed, because};
 use super::preferred::e24_around;
+use crate::model::finding::Basis;
 use crate::model::kind::{PartKind, Place};
 use crate::model::need::{Need, PointKind};
 use crate::sources::SourceId;
 use crate::substitute::margins::{RESISTOR_POWER, RESISTOR_VALUE};
 use crate::units::{Ohm, Volt, Watt};
+
+/// What a short may heat a resistor by that need not be flameproof, share of its watts (our own rule).
+const SHORT_PERCENT: f64 = 70.0;
 
 /// States the need of a resistor.
 pub(super) fn fill(context: &NeedContext<'_>, need: &mut Need) -> Result<(), NoNeed> {
@@ -17,10 +21,10 @@ pub(super) fn fill(context: &NeedContext<'_>, need: &mut Need) -> Result<(), NoN
         known.ok_or_else(|| context.find_out("the resistance is not known: take it from the service sheet"))?;
     need.ohm_nominal = Some(nominal);
     let fusible = context.part.kind == PartKind::Fusible;
-    kinds(context, need, fusible);
     value(context, need, nominal);
     accept::ohm(context, need, fusible);
     watts(context, need, nominal, fusible);
+    kinds(context, need, fusible);
     volts(context, need);
     need.ambient = context.stress.heat.map(|h| h.value);
     Ok(())
@@ -37,6 +41,7 @@ fn kinds(context: &NeedContext<'_>, need: &mut Need, fusible: bool) {
     }
     need.kinds = vec![PartKind::MetalFilm, PartKind::CarbonFilm, PartKind::Wirewound];
     need.flameproof = match context.part.place {
+        Some(Place::Screen | Place::Dropper) if bears_a_short(context, need) => false,
         Some(Place::Screen | Place::Dropper) => true,
         Some(Place::Stopper) => at_an_anode(context),
         _ => false,
@@ -47,6 +52,25 @@ fn kinds(context: &NeedContext<'_>, need: &mut Need, fusible: bool) {
     } else {
         need.kinds.push(PartKind::CarbonComposition);
     }
+}
+
+/// Whether the whole of what can be across a resistor heats it by well less than its watts, so that no failing
+/// valve or capacitor overloads it. The HT that its place may be on counts, proved or not.
+fn bears_a_short(context: &NeedContext<'_>, need: &mut Need) -> bool {
+    let stress = context.stress;
+    // A highest voltage that was measured, or that is the working one, says nothing of a short.
+    let short = stress.highest.filter(|h| h.basis != Basis::Measured);
+    let across = short.map(|h| h.value).filter(|h| stress.working.is_none_or(|w| w.value < *h));
+    let Some(((volts, ohm), watts)) = across.zip(need.ohm.map(|(least, _)| least)).zip(need.watts_min) else {
+        return false;
+    };
+    let worst = volts.heat_in(ohm);
+    if watts * (SHORT_PERCENT / 100.0) < worst {
+        return false;
+    }
+    let says = format!("{volts} across the whole of it makes {worst}: it need not be flameproof");
+    because(need, PointKind::Watts, "bears-a-short", SourceId::FlameproofPlaces, says);
+    true
 }
 
 /// Whether a stopper carries HT: an anode stopper, unless its voltages show a grid stopper.

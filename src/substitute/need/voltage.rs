@@ -53,7 +53,7 @@ fn set<const N: usize>(context: &NeedContext<'_>, need: &mut Need, bounds: [Opti
     let least = bounds.into_iter().flatten().reduce(Volt::max);
     need.volts_min = super::accept::volts(context, need, least);
     if need.volts_min.is_none() {
-        return Err(context.find_out("neither its rating nor the voltage across it is known"));
+        return Err(context.find_out("neither its rating nor the voltage across it is known: write rated_v from the service sheet, or measure highest_v"));
     }
     Ok(())
 }
@@ -73,7 +73,7 @@ fn highest(context: &NeedContext<'_>, need: &mut Need) -> Option<Volt> {
         let says = format!("{} can be there ({})", highest.value, highest.basis);
         because(need, PointKind::Voltage, "voltage-highest", SourceId::HighestVoltage, says);
     }
-    if known.is_none() || !context.stress.highest_proved {
+    if known.is_none() {
         let says = "unproved: neither winding nor measurement gives the highest voltage".to_owned();
         because(need, PointKind::Voltage, "voltage-unproved", SourceId::HighestVoltage, says);
     }

@@ -3,14 +3,14 @@
 
 use super::Held;
 use super::tally::{Head, Said, Tally};
+use crate::marking::fuse::Fuse;
 use crate::model::chassis::RectifierKind;
 use crate::model::kind::PartKind;
 use crate::model::need::{Answer, Need, PointKind};
 use crate::model::shop::{Article, RectifierData};
 use crate::physics::interpolate::step_up_to;
-use crate::substitute::designation::fuse::Fuse;
 use crate::substitute::designation::lamp::{Lamp, near};
-use crate::substitute::designation::length::long_enough;
+use crate::substitute::designation::length::{lead_does, long_enough};
 use crate::substitute::designation::same;
 use crate::substitute::need::reason;
 
@@ -53,6 +53,7 @@ fn by_figures(need: &Need, kind: PartKind, has: &str) -> Option<Vec<&'static str
             Some(if has.fits_holder_of(&wanted) { Vec::new() } else { vec!["volts or cap"] })
         }
         PartKind::Fuse => Some(Fuse::parse(wanted)?.misses(&Fuse::parse(has)?)),
+        PartKind::Lead if lead_does(wanted, has) => Some(Vec::new()),
         PartKind::Lead | PartKind::Hardware => long_enough(wanted, has).then(Vec::new),
         _ => None,
     };

@@ -17,7 +17,7 @@ pub use fit::expected_life;
 pub(super) use resistor::limiting_volts;
 pub use rules::{RectifierDuty, Rules};
 pub(super) use tally::{Count, Far};
-pub(super) use value::more_is_allowed;
+pub(super) use value::{above_is_own_point, more_is_allowed};
 
 use crate::model::need::{Need, Verdict};
 use crate::model::shop::Article;

@@ -59,6 +59,14 @@ fn too_large(need: &Need) -> (&'static str, Answer) {
     if more_is_allowed(need) { ("no-gain", Answer::Caution) } else { ("value", Answer::Unsuitable) }
 }
 
+/// Whether what is above the window is for a point of its own to judge: the limit of a first capacitor, or the
+/// touch current where that, and not the marked value, bounds the window.
+pub(in crate::substitute) fn above_is_own_point(need: &Need) -> bool {
+    let bounds =
+        |limit: Farad| need.class.is_none() || need.farad.is_some_and(|(_, most)| limit * (1.0 - EDGE) <= most);
+    need.farad_limit.is_some_and(bounds) || reason(need, "first-capacitor-unknown").is_some()
+}
+
 /// Capacitance against its window. The upper bound of a first capacitor or of a part from the
 /// mains to chassis is a point of its own.
 fn capacitance(held: Held<'_>, (least, most): (Farad, Farad), tally: &mut impl Tally) {
@@ -72,7 +80,7 @@ fn capacitance(held: Held<'_>, (least, most): (Farad, Farad), tally: &mut impl T
         tally.far(0.0, 1.0);
         return;
     };
-    let own_point = need.farad_limit.is_some() || reason(need, "first-capacitor-unknown").is_some();
+    let own_point = above_is_own_point(need);
     let above = most * (1.0 + EDGE) < has;
     let (rule, answer) = if has < least * (1.0 - EDGE) {
         ("value", Answer::Unsuitable)

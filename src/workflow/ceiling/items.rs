@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::model::chassis::Job;
 use crate::model::finding::{Decision, Judgement};
+use crate::model::kind::Place;
 use crate::model::part::Part;
 use crate::model::plan::Inspection;
 use crate::rules::trouble;
@@ -38,7 +39,7 @@ pub(super) fn advised(jobs: &[Job], inspections: &[Inspection]) -> Vec<Advised> 
         let group = group(&due, at);
         done.extend(group.iter().copied());
         let members: Vec<&Due<'_>> = group.iter().filter_map(|i| due.get(*i)).collect();
-        if members.iter().all(|d| !d.judgement.must) {
+        if members.iter().all(|d| !d.judgement.must && !guards_valves(d.part)) {
             works.push(Advised {
                 refs: members.iter().map(|d| d.label.clone()).collect(),
                 trouble: members.iter().map(|d| of(d)).sum(),
@@ -47,6 +48,11 @@ pub(super) fn advised(jobs: &[Job], inspections: &[Inspection]) -> Vec<Advised> 
     }
     works.sort_by(|a, b| b.trouble.total_cmp(&a.trouble).then_with(|| a.refs.cmp(&b.refs)));
     works
+}
+
+/// Whether output valves hang on the part, so that it is never put off: whatever is in a bias supply.
+fn guards_valves(part: &Part) -> bool {
+    part.place == Some(Place::Bias)
 }
 
 /// The expected trouble of one part.

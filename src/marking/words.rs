@@ -5,7 +5,7 @@ const UNITS: [&str; 12] = ["v", "volt", "volts", "a", "amp", "amps", "ma", "w", 
 
 /// One piece of a designation.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) enum Piece {
+pub(crate) enum Piece {
     /// A number and the letters that follow it, in lower case (empty where none follow).
     Number(f64, String),
     /// Letters, in lower case.
@@ -13,7 +13,7 @@ pub(super) enum Piece {
 }
 
 /// The pieces in order; blanks between a number and its unit do not count, other signs part words.
-pub(super) fn pieces(text: &str) -> Vec<Piece> {
+pub(crate) fn pieces(text: &str) -> Vec<Piece> {
     let mut pieces = Vec::new();
     let mut rest = text.trim();
     while let Some(first) = rest.chars().next() {
