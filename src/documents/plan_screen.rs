@@ -5,6 +5,7 @@ use super::cans_screen;
 use super::describe::{article, counted, fitting_at, old_part};
 use super::inspect_screen::{closing, heading, mark, reasons, waits};
 use super::machine::plan::Digits;
+use super::order_screen::{charged_from_shelf, take_words};
 use super::together;
 use crate::model::chassis::Job;
 use crate::model::finding::{Decision, Judgement};
@@ -167,11 +168,8 @@ fn buy(plan: &Plan) -> Vec<Block> {
     let mut blocks = Vec::new();
     if !plan.shelf.is_empty() {
         blocks.push(Block::Heading("FROM THE SHELF".to_owned()));
-        let items = plan
-            .shelf
-            .iter()
-            .map(|s| format!("{} x {}  {}  for {}", s.quantity, s.number, article(&s.article), s.refs.join(" ")));
-        blocks.push(Block::List(items.collect()));
+        blocks.push(Block::List(plan.shelf.iter().map(|t| take_words(t, digits)).collect()));
+        blocks.extend(charged_from_shelf(plan, digits).map(Block::Line));
     }
     if plan.bills.is_empty() {
         return blocks;
