@@ -6,9 +6,11 @@
 
 mod date_code;
 mod decode;
+mod possible_date;
 mod preferred;
 
 pub use crate::units::parse::{codes, colours};
 pub use date_code::{DateCode, DateCodeError, date_code};
 pub use decode::{Decoded, DecodedKind, DecodedValue, decode, refused};
+pub use possible_date::{PossibleDate, possible_dates};
 pub use preferred::Series;

@@ -1,5 +1,7 @@
 //! The shopping lists: on the screen, as a page for each supplier, and as lines to paste into a supplier's form.
 
+use std::collections::BTreeMap;
+
 use super::block::{Block, Cell, Column, Entry, Table};
 use super::describe::{article, by_job, counted};
 use super::machine::label;
@@ -23,7 +25,8 @@ pub fn blocks(plan: &Plan) -> Vec<Block> {
         blocks.extend(without_the_held(plan));
         return blocks;
     }
-    let missing = not_in(plan);
+    let mut missing = not_in(plan);
+    missing.extend(not_read(plan));
     if !missing.is_empty() {
         blocks.push(Block::Alert(missing));
     }
@@ -66,6 +69,18 @@ pub fn not_in(plan: &Plan) -> Vec<String> {
         lines.push(format!("not in this order, left for the ceiling: {}", by_job(&waiting)));
     }
     lines
+}
+
+/// Suppliers that the catalog names and `suppliers.csv` does not: their offers are not in the comparison. Other
+/// lines set aside are told of while the catalog is read.
+pub fn not_read(plan: &Plan) -> Vec<String> {
+    let mut named: BTreeMap<&str, usize> = BTreeMap::new();
+    for diagnostic in plan.diagnostics.iter().filter(|d| d.code == "unknown-name") {
+        *named.entry(&diagnostic.message).or_default() += 1;
+    }
+    let least = if plan.diagnostics.len() < plan.set_aside { "at least " } else { "" };
+    let lines = |n: usize| format!("{least}{}", counted(n, "catalog line", "catalog lines"));
+    named.iter().map(|(says, n)| format!("NOT COMPARED: {says}, {} not used", lines(*n))).collect()
 }
 
 /// Parts whose decision hangs on one more reading, or on finding something out.

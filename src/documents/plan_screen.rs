@@ -5,7 +5,7 @@ use super::cans_screen;
 use super::describe::{article, counted, fitting_at, old_part};
 use super::inspect_screen::{closing, heading, mark, reasons, waits};
 use super::machine::plan::Digits;
-use super::order_screen::{charged_from_shelf, take_words};
+use super::order_screen::{charged_from_shelf, not_read, take_words};
 use super::together;
 use crate::model::chassis::Job;
 use crate::model::finding::{Decision, Judgement};
@@ -70,7 +70,12 @@ fn answer(plan: &Plan) -> Vec<Block> {
             plan.unmet.iter().map(|u| u.reference.as_str()).collect::<Vec<_>>().join(" ")
         ));
     }
-    lines.into_iter().map(Block::Line).collect()
+    let mut blocks: Vec<Block> = lines.into_iter().map(Block::Line).collect();
+    let not_read = not_read(plan);
+    if !not_read.is_empty() {
+        blocks.push(Block::Alert(not_read));
+    }
+    blocks
 }
 
 /// How the ceiling was kept, and how sure it is that this is the best use of the money.
