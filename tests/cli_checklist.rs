@@ -817,7 +817,7 @@ fn point_39_dry_run_writes_nothing() {
     let bench = Bench::new();
     let before = files(bench.folder.path());
     let told = bench.run("plan job --out out --dry-run");
-    assert!(told.code == 0 && told.err.contains("would write") && told.err.contains("bytes, new"), "{}", told.err);
+    assert!(told.code == 0 && told.err.contains("would write") && told.err.contains("(new)"), "{}", told.err);
     assert_eq!(bench.run("new other --dry-run").code, 0);
     assert_eq!(bench.run("new --shop other --dry-run").code, 0);
     assert_eq!(files(bench.folder.path()), before);
