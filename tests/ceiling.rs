@@ -233,7 +233,7 @@ fn without_a_ceiling_everything_advised_is_told_and_nothing_waits() {
 fn a_job_over_its_own_ceiling_holds_a_common_order() {
     let one = |name: &str, ceiling: &str| {
         let chassis = CHASSIS.replace("[iron]", &format!("ceiling = \"{ceiling}\"\n[iron]"));
-        let parts: String = PARTS.lines().take(2).map(|l| format!("{l}\n")).collect();
+        let parts = PARTS.lines().take(2).collect::<Vec<_>>().join("\n");
         read_job(name, bytes("chassis.toml", &chassis), bytes("parts.csv", &parts)).expect("a job").value
     };
     let jobs = [one("dear", "21.00"), one("free", "60.00")];
@@ -255,11 +255,7 @@ fn a_job_over_its_own_ceiling_holds_a_common_order() {
 fn an_order_says_first_what_it_does_not_hold() {
     let more = "C10,paper,4700 pF 500 V,coupling,P,Q,,,,,300\nC9,paper,4700 pF 500 V,coupling,P,R,,,,,300\n\
                 R1,carbon-composition,220K,anode,B,P,,,,,\n";
-    let job = read_job(
-        "quill",
-        bytes("chassis.toml", CHASSIS),
-        bytes("parts.csv", &format!("{PARTS}{more}")),
-    );
+    let job = read_job("quill", bytes("chassis.toml", CHASSIS), bytes("parts.csv", &format!("{PARTS}{more}")));
     let job = job.unwrap_or_else(|faults| panic!("{faults}")).value;
     let plan = plan(&job, &shop(""), None);
     let screen = text::write(&order_screen::blocks(&plan), text::Setting { width: None, colour: false });

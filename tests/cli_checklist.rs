@@ -1042,7 +1042,10 @@ fn a_quote_without_labour_names_the_lines_to_mend() {
 fn a_misspelt_supplier_is_told_of_with_the_plan_and_the_order() {
     let bench = Bench::new();
     let catalog = bench.read("shop/catalog/example.csv");
-    bench.write("shop/catalog/example.csv", format!("{catalog}BAD,Exmple,film,10nF,10%,630,,,,105,,,,axial,7,14,,,0.01,\n"));
+    bench.write(
+        "shop/catalog/example.csv",
+        format!("{catalog}BAD,Exmple,film,10nF,10%,630,,,,105,,,,axial,7,14,,,0.01,\n"),
+    );
     for command in ["plan", "order"] {
         let told = bench.run(&format!("{command} job --quiet"));
         let due = "! NOT COMPARED: supplier 'Exmple' is not in suppliers.csv, 1 catalog line not used";
@@ -1070,4 +1073,15 @@ fn the_starting_shop_finishes_an_ordinary_radio() {
     bench.write("job/parts.csv", parts);
     let told = bench.run("plan job --quiet");
     assert!(!told.out.contains("NOT MET") && !told.out.contains("none that does for sale"), "{}", told.out);
+}
+
+#[test]
+fn a_part_of_the_other_sort_is_told_apart() {
+    let bench = Bench::new();
+    let told = ran(bench.program().args(["check", "job", "R1", "22uF 450V"]).output().unwrap());
+    assert!(
+        told.code == 2 && told.err.contains("R1 holds a carbon-composition, while this is a capacitor"),
+        "{}",
+        told.err
+    );
 }

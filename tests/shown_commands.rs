@@ -49,7 +49,8 @@ enum Wrong {
 /// The first lines in which shown and printed part.
 fn difference(shown: &[&str], printed: &[&str]) -> String {
     let at = shown.iter().zip(printed).take_while(|(s, p)| s == p).count();
-    let of = |lines: &[&str]| lines[at.min(lines.len())..].iter().take(3).map(|l| format!("    {l}\n")).collect::<String>();
+    let of =
+        |lines: &[&str]| lines[at.min(lines.len())..].iter().take(3).map(|l| format!("    {l}\n")).collect::<String>();
     format!("from its line {} on the page shows\n{}  and the program prints\n{}", at + 1, of(shown), of(printed))
 }
 

@@ -97,7 +97,11 @@ pub fn unsettled(plan: &Plan) -> Vec<String> {
 fn without_the_held(plan: &Plan) -> Option<Block> {
     let free: Vec<&str> = plan.inspections.iter().filter(|i| i.holds.is_empty()).map(|i| i.job.as_str()).collect();
     (!free.is_empty()).then(|| {
-        let held = if free.len() == 1 { "is not on hold: order it without the others" } else { "are not on hold: order them without the others" };
+        let held = if free.len() == 1 {
+            "is not on hold: order it without the others"
+        } else {
+            "are not on hold: order them without the others"
+        };
         Block::Text(format!("{} {held}", free.join(", ")))
     })
 }
@@ -213,7 +217,6 @@ pub(super) fn take_words(take: &ShelfTake, digits: Digits) -> String {
 /// What the shelf adds to the goods; `None` where it is free.
 pub(super) fn charged_from_shelf(plan: &Plan, digits: Digits) -> Option<String> {
     let charged: Money = plan.shelf.iter().map(|t| t.line).sum();
-    (charged != Money::ZERO).then(|| {
-        format!("charged from the shelf {} {}, in the landed cost", digits.text(charged), plan.currency)
-    })
+    (charged != Money::ZERO)
+        .then(|| format!("charged from the shelf {} {}, in the landed cost", digits.text(charged), plan.currency))
 }

@@ -26,7 +26,11 @@ pub(super) fn marked(row: &mut Row<'_>, column: &str, kind: PartKind, bare: Bare
         return Marked { value: row.text(column).map(Value::Designation), rating: Rating::default() };
     }
     let Some(text) = row.quantity(column) else { return Marked::default() };
-    let read = if kind.is_capacitor() { capacitor(row, column, &text, bare) } else { resistor(row, column, &text, (kind, bare)) };
+    let read = if kind.is_capacitor() {
+        capacitor(row, column, &text, bare)
+    } else {
+        resistor(row, column, &text, (kind, bare))
+    };
     read.unwrap_or_default()
 }
 

@@ -49,8 +49,7 @@ pub fn file_kind(head: &[u8]) -> FileKind {
 /// Whether the first mark-up is that of a page: HTML Living Standard 13.1.1 (doctype) and 13.1.2.
 fn is_web_page(head: &[u8]) -> bool {
     let head = head.strip_prefix(b"\xef\xbb\xbf").unwrap_or(head).trim_ascii_start();
-    let begins =
-        |tag: &[u8]| head.get(..tag.len()).is_some_and(|h| h.eq_ignore_ascii_case(tag));
+    let begins = |tag: &[u8]| head.get(..tag.len()).is_some_and(|h| h.eq_ignore_ascii_case(tag));
     begins(b"<!doctype html") || begins(b"<html")
 }
 

@@ -5,7 +5,9 @@ use std::fmt;
 use super::date_code::{DateCodeError, date_code};
 use super::possible_date::{PossibleDate, possible_dates};
 use super::preferred::Series;
-use crate::units::parse::{Bare, Problem, QuantityError, Tolerance, capacitance, capacitor_mark, codes, colours, resistance, resistor_mark};
+use crate::units::parse::{
+    Bare, Problem, QuantityError, Tolerance, capacitance, capacitor_mark, codes, colours, resistance, resistor_mark,
+};
 use crate::units::print::farad_text;
 use crate::units::{Farad, Ohm, Volt, Watt};
 
@@ -374,7 +376,10 @@ mod tests {
                 "resistor value: 8.41 k",
             ]
         );
-        assert_eq!(decode("MAR 53", None).iter().map(|d| (d.years.clone(), d.month)).collect::<Vec<_>>(), [(vec![1953], Some(3))]);
+        assert_eq!(
+            decode("MAR 53", None).iter().map(|d| (d.years.clone(), d.month)).collect::<Vec<_>>(),
+            [(vec![1953], Some(3))]
+        );
     }
 
     #[test]

@@ -128,10 +128,8 @@ fn hold_by_money(plan: &mut Plan, jobs: &[Job], shop: &Shop, ceiling: Option<Mon
         .iter()
         .zip(charged.iter().zip(&shares))
         .map(|(job, (charged, share))| {
-            let quoted = match several && !shop.quote.labour.is_empty() {
-                true => quote::total_of_one(job, plan, &shop.quote, *charged).ok(),
-                false => None,
-            };
+            let priced = several && !shop.quote.labour.is_empty();
+            let quoted = if priced { quote::total_of_one(job, plan, &shop.quote, *charged).ok() } else { None };
             match quoted {
                 Some(total) => (total, TotalOf::QuoteOfOne),
                 None if several => (*share, TotalOf::Share),

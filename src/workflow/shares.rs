@@ -32,11 +32,8 @@ pub(super) fn charged(names: &[&str], fits: &[Fitting], totals: &Totals) -> Vec<
     let mut left = totals.carriage + totals.fees;
     let delivery = left;
     let part = |(index, goods): (usize, &Money)| {
-        let part = if index + 1 == own.len() {
-            left
-        } else {
-            delivery.ratio(goods.ten_thousandths(), all.ten_thousandths())
-        };
+        let part =
+            if index + 1 == own.len() { left } else { delivery.ratio(goods.ten_thousandths(), all.ten_thousandths()) };
         left = left - part;
         (*goods, part)
     };
