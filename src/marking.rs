@@ -7,10 +7,12 @@
 mod date_code;
 mod decode;
 pub mod fuse;
+mod possible_date;
 mod preferred;
 pub(crate) mod words;
 
 pub use crate::units::parse::{codes, colours};
 pub use date_code::{DateCode, DateCodeError, date_code};
 pub use decode::{Decoded, DecodedKind, DecodedValue, decode, refused};
+pub use possible_date::{PossibleDate, possible_dates};
 pub use preferred::Series;

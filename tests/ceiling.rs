@@ -13,7 +13,7 @@
 use std::fmt::Write as _;
 
 use capjob::documents::machine::plan::PlanDocument;
-use capjob::documents::plan_screen;
+use capjob::documents::{order_screen, plan_screen};
 use capjob::export::{json, text};
 use capjob::input::{Catalog, NamedBytes, ShopFiles, read_job, read_shop};
 use capjob::model::chassis::Job;
@@ -78,6 +78,10 @@ fn shop(more: &str) -> Shop {
 }
 
 fn plan(job: &Job, shop: &Shop, ceiling: Option<Money>) -> Plan {
+    plan_of(std::slice::from_ref(job), shop, ceiling)
+}
+
+fn plan_of(jobs: &[Job], shop: &Shop, ceiling: Option<Money>) -> Plan {
     let mut read = Catalog::open("all.csv", CATALOG.as_bytes(), &shop.suppliers, None).expect("a catalog");
     let mut offers = Vec::new();
     while let Some(offer) = read.next_offer() {
@@ -88,7 +92,7 @@ fn plan(job: &Job, shop: &Shop, ceiling: Option<Money>) -> Plan {
         Ok(0)
     };
     let choices = Choices { ceiling, ..Choices::default() };
-    workflow::plan(std::slice::from_ref(job), shop, &choices, feed).expect("a plan")
+    workflow::plan(jobs, shop, &choices, feed).expect("a plan")
 }
 
 /// What the ceiling is held against.
@@ -221,4 +225,46 @@ fn without_a_ceiling_everything_advised_is_told_and_nothing_waits() {
     told.sort_unstable();
     assert_eq!(told, ["C2", "C3", "C4", "C5", "C6"]);
     assert!(plan.under_ceiling.is_none());
+}
+
+// 12 minutes for the capacitor and 30 for testing at 30.00 an hour are 21.00 of labour for each job; each
+// has one and the same part, so half of what is landed goes to each.
+#[test]
+fn a_job_over_its_own_ceiling_holds_a_common_order() {
+    let one = |name: &str, ceiling: &str| {
+        let chassis = CHASSIS.replace("[iron]", &format!("ceiling = \"{ceiling}\"\n[iron]"));
+        let parts = PARTS.lines().take(2).collect::<Vec<_>>().join("\n");
+        read_job(name, bytes("chassis.toml", &chassis), bytes("parts.csv", &parts)).expect("a job").value
+    };
+    let jobs = [one("dear", "21.00"), one("free", "60.00")];
+    let plan = plan_of(&jobs, &shop(LABOUR), None);
+    let held: Vec<Vec<HoldReason>> =
+        plan.inspections.iter().map(|i| i.holds.iter().map(|h| h.reason).collect()).collect();
+    assert_eq!(held, [vec![HoldReason::Ceiling], vec![]]);
+    assert!(plan.buy.iter().all(|b| b.spare == 0));
+    let due = Money::parse("21.00").expect("money") + plan.totals.landed.ratio(1, 2);
+    let says = &plan.inspections[0].holds[0].says;
+    assert!(says.contains(&format!("comes to {} EUR", due.text(2))), "{says}: {due:?} due");
+    let screen = text::write(&order_screen::blocks(&plan), text::Setting { width: None, colour: false });
+    assert!(screen.contains("dear: the quote") && screen.contains("free is not on hold"), "{screen}");
+    assert!(!screen.contains("to paste"), "{screen}");
+}
+
+// Nothing in the catalog is a 4.7 nF film part, and a resistor without a reading is neither good nor bad.
+#[test]
+fn an_order_says_first_what_it_does_not_hold() {
+    let more = "C10,paper,4700 pF 500 V,coupling,P,Q,,,,,300\nC9,paper,4700 pF 500 V,coupling,P,R,,,,,300\n\
+                R1,carbon-composition,220K,anode,B,P,,,,,\n";
+    let job = read_job("quill", bytes("chassis.toml", CHASSIS), bytes("parts.csv", &format!("{PARTS}{more}")));
+    let job = job.unwrap_or_else(|faults| panic!("{faults}")).value;
+    let plan = plan(&job, &shop(""), None);
+    let screen = text::write(&order_screen::blocks(&plan), text::Setting { width: None, colour: false });
+    let lines: Vec<&str> = screen.lines().skip(1).take(2).collect();
+    assert_eq!(
+        lines,
+        [
+            "! NOT IN THIS ORDER, nothing for sale does: C9 C10 (why: capjob plan)",
+            "! not in this order, a reading or a look is due first: R1"
+        ]
+    );
 }

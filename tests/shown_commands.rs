@@ -38,13 +38,29 @@ fn agrees(shown: &[&str], printed: &[&str]) -> bool {
     }
 }
 
+/// What is wrong with a page.
+enum Wrong {
+    /// An output is not the one shown; written anew where that is asked for.
+    Output(String),
+    /// Anything else: writing anew does not mend it.
+    Page(String),
+}
+
+/// The first lines in which shown and printed part.
+fn difference(shown: &[&str], printed: &[&str]) -> String {
+    let at = shown.iter().zip(printed).take_while(|(s, p)| s == p).count();
+    let of =
+        |lines: &[&str]| lines[at.min(lines.len())..].iter().take(3).map(|l| format!("    {l}\n")).collect::<String>();
+    format!("from its line {} on the page shows\n{}  and the program prints\n{}", at + 1, of(shown), of(printed))
+}
+
 /// The body of a fenced block, run; its body as it should stand and what disagrees.
-fn console(body: &[&str], folder: &Path) -> (String, Vec<String>) {
+fn console(body: &[&str], folder: &Path) -> (String, Vec<Wrong>) {
     let (mut text, mut faults) = (String::new(), Vec::new());
     let mut at = 0;
     while at < body.len() {
         let Some(command) = body[at].strip_prefix("$ ") else {
-            faults.push(format!("a line before any command: {}", body[at]));
+            faults.push(Wrong::Page(format!("a line before any command: {}", body[at])));
             break;
         };
         let until = body[at + 1..].iter().position(|l| l.starts_with("$ ")).map_or(body.len(), |p| at + 1 + p);
@@ -52,10 +68,12 @@ fn console(body: &[&str], folder: &Path) -> (String, Vec<String>) {
         let (said, code) = shell(command, folder);
         let printed: Vec<&str> = said.lines().collect();
         if code > 1 && shown.is_empty() {
-            faults.push(format!("`{command}` ends with {code}: {said}"));
+            faults.push(Wrong::Page(format!("`{command}` ends with {code}: {said}")));
         }
         if !shown.is_empty() && !agrees(shown, &printed) {
-            faults.push(format!("`{command}` prints:\n{said}"));
+            let says = format!("`{command}`: {}", difference(shown, &printed));
+            // What `...` stands for is kept, so that nothing is written anew there.
+            faults.push(if shown.contains(&"...") { Wrong::Page(says) } else { Wrong::Output(says) });
         }
         let keep = shown.is_empty() || shown.contains(&"...");
         let lines = if keep { shown } else { printed.as_slice() };
@@ -67,7 +85,7 @@ fn console(body: &[&str], folder: &Path) -> (String, Vec<String>) {
 }
 
 /// Runs a page; the page as it should stand, what disagrees, how many blocks were run.
-fn page(text: &str) -> (String, Vec<String>, usize) {
+fn page(text: &str) -> (String, Vec<Wrong>, usize) {
     let folder = folder();
     let (mut out, mut faults, mut blocks) = (String::new(), Vec::new(), 0);
     let mut lines = text.lines();
@@ -99,12 +117,18 @@ fn every_page_shows_what_the_program_prints() {
         let text = fs::read_to_string(path).unwrap();
         let (new, faults, ran) = page(&text);
         blocks += ran;
-        if std::env::var_os("CAPJOB_WRITE_SHOWN").is_some() && new != text {
+        let write = std::env::var_os("CAPJOB_WRITE_SHOWN").is_some();
+        if write && new != text {
             fs::write(path, new).unwrap();
-        } else {
-            wrong.extend(faults.into_iter().map(|f| format!("{}: {f}", path.display())));
+        }
+        for fault in faults {
+            match fault {
+                Wrong::Output(_) if write => {}
+                Wrong::Output(says) | Wrong::Page(says) => wrong.push(format!("{}: {says}", path.display())),
+            }
         }
     }
-    assert!(wrong.is_empty(), "{}", wrong.join("\n\n"));
+    let help = "CAPJOB_WRITE_SHOWN=1 cargo test --test shown_commands writes the outputs anew; read the diff";
+    assert!(wrong.is_empty(), "{}\n\n{help}", wrong.join("\n\n"));
     assert!(blocks > 10, "{blocks} blocks");
 }

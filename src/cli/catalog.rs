@@ -8,6 +8,7 @@ use super::exit::Failure;
 use super::files::{catalog_files, failure, open, shown, told};
 use super::progress::Progress;
 use super::screen::Reporter;
+use crate::documents::describe::counted;
 use crate::input::{CatalogTerms, ColumnMaps, Fault, Faults, Taker, read_catalog};
 use crate::model::diagnostic::Diagnostic;
 use crate::model::shop::{Glance, Offer, Supplier};
@@ -86,7 +87,8 @@ impl CatalogFiles {
                 return Err(failure(&aside, self.shown));
             }
             self.reporter.note(&told(&aside, self.shown));
-            self.reporter.note(&format!("{} catalog lines set aside, not used", aside.len()));
+            let lines = counted(aside.len(), "catalog line", "catalog lines");
+            self.reporter.note(&format!("{lines} set aside, not used"));
         }
         let count = aside.len();
         self.aside.replace(aside);

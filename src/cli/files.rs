@@ -15,6 +15,7 @@ use crate::input::{FaultKind, Faults, NamedBytes, Noted, ShopFiles, ShopRead, re
 use crate::model::chassis::Job;
 use crate::model::shop::Shop;
 use crate::money::Money;
+use crate::units::parse::nearest;
 use crate::workflow::{self, Choices};
 
 /// The forms that a table may come in, in the order that they are looked for.
@@ -40,6 +41,8 @@ pub(super) struct Loaded {
 pub(super) fn load(paths: &[PathBuf], folders: &Folders, telling: &Telling) -> Result<Loaded, Failure> {
     let reporter = Reporter::new(telling);
     let started = Instant::now();
+    date(folders)?;
+    paths.iter().try_for_each(|path| job_folder(path))?;
     let shop_folder = shop_folder(paths, folders)?;
     reporter.why(&format!("shop folder {}, {}", shop_folder.display(), found_by(folders)));
     let mut faults = Faults::default();
@@ -83,6 +86,36 @@ pub(super) fn load(paths: &[PathBuf], folders: &Folders, telling: &Telling) -> R
     Ok(Loaded { jobs, shop, catalog })
 }
 
+/// A job is a folder; what is named instead is answered with what is meant.
+fn job_folder(path: &Path) -> Result<(), Failure> {
+    let shown = path.display();
+    if path.is_file() {
+        let folder = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
+        let help = format!("give the job's folder: {}", folder.display());
+        return Err(Failure::input(format!("error: {shown} is a file\n  help: {help}")));
+    }
+    if !path.exists() {
+        let help = match nearest_job(path) {
+            Some(near) => format!("the nearest job folder there is {}", near.display()),
+            None => format!("check the name and the folder that you are in; `capjob new {shown}` starts a job"),
+        };
+        return Err(Failure::io(format!("error: there is no job folder {shown}\n  help: {help}")));
+    }
+    Ok(())
+}
+
+/// The job folder beside a path that is not there, whose name is nearest to its name.
+fn nearest_job(path: &Path) -> Option<PathBuf> {
+    let wanted = path.file_name()?.to_string_lossy().into_owned();
+    let above = path.parent().filter(|p| !p.as_os_str().is_empty());
+    let entries = fs::read_dir(above.unwrap_or(Path::new("."))).ok()?;
+    let jobs = entries.flatten().filter(|e| e.path().join("chassis.toml").is_file());
+    let mut names: Vec<String> = jobs.map(|e| e.file_name().to_string_lossy().into_owned()).collect();
+    names.sort();
+    let names: Vec<&str> = names.iter().map(String::as_str).collect();
+    nearest(&wanted, &names).map(|name| path.with_file_name(name))
+}
+
 /// The jobs by name; two of the same name could not be told apart.
 fn distinct(jobs: &mut [Job]) -> Result<(), Failure> {
     jobs.sort_by(|a, b| a.name.cmp(&b.name));
@@ -96,7 +129,7 @@ fn distinct(jobs: &mut [Job]) -> Result<(), Failure> {
 }
 
 /// `--shop`, else the environment, else a folder `shop` beside or above the first job.
-fn shop_folder(paths: &[PathBuf], folders: &Folders) -> Result<PathBuf, Failure> {
+pub(super) fn shop_folder(paths: &[PathBuf], folders: &Folders) -> Result<PathBuf, Failure> {
     if let Some(shop) = &folders.shop {
         return Ok(shop.clone());
     }

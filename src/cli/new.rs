@@ -173,6 +173,14 @@ mod tests {
     }
 
     #[test]
+    fn the_parts_list_names_every_column() {
+        let words: Vec<&str> = PARTS.split([' ', ',', '\n', ':', '(', ';']).collect();
+        let parts = crate::input::FILES.iter().find(|f| f.file == "parts.csv").unwrap();
+        let missing: Vec<&str> = parts.fields.iter().map(|f| f.name).filter(|n| !words.contains(n)).collect();
+        assert_eq!(missing, Vec::<&str>::new());
+    }
+
+    #[test]
     fn a_path_is_quoted_where_a_shell_needs_it() {
         assert_eq!(word(Path::new("jobs/my-set")), "jobs/my-set");
         assert_eq!(word(Path::new("-x")), "./-x");

@@ -166,6 +166,6 @@ pub(super) fn tell_written(out: &Path, files: &[OutFile], written: &Written, (dr
     for (file, state) in files.iter().zip(&written.states) {
         let verb = if *state == State::Unchanged { "left" } else { verb };
         let path = for_terminal(&out.join(&file.name).display().to_string());
-        reporter.note(&format!("{verb} {path} ({} bytes, {})", file.bytes.len(), state.word()));
+        reporter.note(&format!("{verb} {path} ({})", state.word()));
     }
 }

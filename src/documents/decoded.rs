@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::block::{Block, Cell, Column, Table};
 use super::machine::DiagnosticRow;
-use crate::marking::Decoded;
+use crate::marking::{Decoded, DecodedKind};
 use crate::units::print::significant;
 
 /// Writes every reading of a mark; the reasons where there is none.
@@ -21,12 +21,16 @@ pub fn blocks(text: &str, readings: &[Decoded], refused: &[String]) -> Vec<Block
         Column::text("Tolerance"),
         Column::text("Year"),
         Column::text("Week"),
+        Column::text("Month"),
         Column::text("Nearest E24"),
     ];
     let rows = readings.iter().map(row).collect();
     blocks.push(Block::Table(Table { columns, rows, total: None }));
     if readings.iter().any(|r| !r.years.is_empty()) {
         blocks.push(Block::Text("A date code dates the part, not the set.".to_owned()));
+    }
+    if readings.iter().any(|r| r.kind == DecodedKind::PossibleDate) {
+        blocks.push(Block::Text("A possible date is one reading of the digits, not a finding.".to_owned()));
     }
     blocks
 }
@@ -39,6 +43,7 @@ fn row(reading: &Decoded) -> Vec<Cell> {
         Cell::text(reading.tolerance.map(|t| t.to_string()).unwrap_or_default()),
         Cell::text(years.join(", ")),
         Cell::text(reading.week.map(|w| w.to_string()).unwrap_or_default()),
+        Cell::text(reading.month.map(|m| m.to_string()).unwrap_or_default()),
         Cell::text(
             reading
                 .value
@@ -72,6 +77,7 @@ struct ReadingRow {
     tolerance: Option<String>,
     years: Vec<u16>,
     week: Option<u8>,
+    month: Option<u8>,
 }
 
 impl DecodeDocument {
@@ -104,6 +110,7 @@ impl ReadingRow {
                 .map(|t| format!("-{}/+{} %", percent(t.minus_percent), percent(t.plus_percent))),
             years: reading.years.clone(),
             week: reading.week,
+            month: reading.month,
         }
     }
 }

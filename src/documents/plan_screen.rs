@@ -5,6 +5,7 @@ use super::cans_screen;
 use super::describe::{article, counted, fitting_at, old_part};
 use super::inspect_screen::{closing, heading, mark, reasons, waits};
 use super::machine::plan::Digits;
+use super::order_screen::{charged_from_shelf, not_read, take_words};
 use super::together;
 use crate::model::chassis::Job;
 use crate::model::finding::{Decision, Judgement};
@@ -69,7 +70,12 @@ fn answer(plan: &Plan) -> Vec<Block> {
             plan.unmet.iter().map(|u| u.reference.as_str()).collect::<Vec<_>>().join(" ")
         ));
     }
-    lines.into_iter().map(Block::Line).collect()
+    let mut blocks: Vec<Block> = lines.into_iter().map(Block::Line).collect();
+    let not_read = not_read(plan);
+    if !not_read.is_empty() {
+        blocks.push(Block::Alert(not_read));
+    }
+    blocks
 }
 
 /// How the ceiling was kept, and how sure it is that this is the best use of the money.
@@ -167,11 +173,8 @@ fn buy(plan: &Plan) -> Vec<Block> {
     let mut blocks = Vec::new();
     if !plan.shelf.is_empty() {
         blocks.push(Block::Heading("FROM THE SHELF".to_owned()));
-        let items = plan
-            .shelf
-            .iter()
-            .map(|s| format!("{} x {}  {}  for {}", s.quantity, s.number, article(&s.article), s.refs.join(" ")));
-        blocks.push(Block::List(items.collect()));
+        blocks.push(Block::List(plan.shelf.iter().map(|t| take_words(t, digits)).collect()));
+        blocks.extend(charged_from_shelf(plan, digits).map(Block::Line));
     }
     if plan.bills.is_empty() {
         return blocks;

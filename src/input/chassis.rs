@@ -12,7 +12,7 @@ use super::escape::quoted;
 use super::fault::FaultKind;
 use super::sheet::{Section, Sheet};
 use crate::model::chassis::{
-    ASSUMED_HIGH_PERCENT, ASSUMED_HZ, Chassis, Conditions, IronChecks, Mains, OwnerWish, Policy, SupplyKind,
+    ASSUMED_HIGH_PERCENT, ASSUMED_HZ, Chassis, Conditions, Iron, IronChecks, Mains, OwnerWish, Policy, SupplyKind,
 };
 use crate::model::kind::PartKind;
 use crate::units::parse::Bare;
@@ -82,6 +82,12 @@ pub(super) fn read_chassis<'s>(
         supplies,
         assumed: Vec::new(),
     };
+    if let (Some(year), Some(day)) = (chassis.year, chassis.inspected)
+        && i32::from(day.year()) < year
+    {
+        let message = format!("inspected {day}, before the set's year {year}");
+        set.fault("inspected", FaultKind::Contradiction, message, "check both; a day is written like 2026-11-20");
+    }
     if chassis.year.is_none() {
         assumed.push("year not given: nothing is judged by the chassis's age".to_owned());
     }
@@ -154,10 +160,16 @@ fn conditions(given: Option<&Section<'_>>, assumed: &mut Vec<String>) -> Conditi
     conditions
 }
 
+/// The state of the choke. A set without one may say so; a choke that feeds a node is asked for all the same.
+fn choke(iron: &Section<'_>) -> Option<Iron> {
+    let none = iron.has("choke") && iron.text("choke").is_some_and(|t| t.eq_ignore_ascii_case("none"));
+    if none { None } else { iron.word("choke") }
+}
+
 fn iron_of(iron: &Section<'_>) -> IronChecks {
     IronChecks {
         mains_transformer: iron.word("mains_transformer"),
         output_transformer: iron.word("output_transformer"),
-        choke: iron.word("choke"),
+        choke: choke(iron),
     }
 }

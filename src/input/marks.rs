@@ -26,7 +26,11 @@ pub(super) fn marked(row: &mut Row<'_>, column: &str, kind: PartKind, bare: Bare
         return Marked { value: row.text(column).map(Value::Designation), rating: Rating::default() };
     }
     let Some(text) = row.quantity(column) else { return Marked::default() };
-    let read = if kind.is_capacitor() { capacitor(row, column, &text, bare) } else { resistor(row, column, &text) };
+    let read = if kind.is_capacitor() {
+        capacitor(row, column, &text, bare)
+    } else {
+        resistor(row, column, &text, (kind, bare))
+    };
     read.unwrap_or_default()
 }
 
@@ -51,7 +55,12 @@ fn capacitor(row: &mut Row<'_>, column: &str, text: &str, bare: Bare) -> Option<
     Some(Marked { value: reasonable_farad(row, column, farad).map(Value::Farad), rating })
 }
 
-fn resistor(row: &mut Row<'_>, column: &str, text: &str) -> Option<Marked> {
+fn resistor(row: &mut Row<'_>, column: &str, text: &str, (kind, bare): (PartKind, Bare)) -> Option<Marked> {
+    if parse::resistor_mark(text).is_err() && parse::capacitor_mark(text, bare).is_ok() {
+        let message = format!("{column} {} is a capacitor's, and the part is a {kind}", quoted(text));
+        row.fault(column, FaultKind::NotAQuantity, message, "check the column 'part', or the marking".to_owned());
+        return None;
+    }
     let mark = accepted(row, column, parse::resistor_mark(text))?;
     let rating = Rating {
         volts: mark.volts,
@@ -136,6 +145,12 @@ pub(super) fn reading(row: &mut Row<'_>, column: &str, kind: PartKind, bare: Bar
     if kind.is_capacitor() {
         let farad = accepted(row, column, parse::capacitance(&text, bare))?.farad;
         return reasonable_farad(row, column, farad).map(Reading::Farad);
+    }
+    if kind.is_designated() && parse::resistance(&text).is_err() {
+        let message = format!("{column} {}: of a {kind} this column takes ohms, open or short", quoted(&text));
+        let help = "write what a tester says in the column 'note'; 'replace' in the column 'wish' has it changed";
+        row.fault(column, FaultKind::NotAQuantity, message, help.to_owned());
+        return None;
     }
     accepted(row, column, parse::resistance(&text)).map(|marked| Reading::Ohm(marked.ohm))
 }

@@ -62,7 +62,7 @@ fn part(row: &mut Row<'_>, bare: Bare, notes: &mut Vec<String>) -> Option<Part> 
     let read_as = kind.unwrap_or(PartKind::Hardware);
     let marked = marked(row, "marked", read_as, bare);
     let rating = rating(row, &marked.rating, notes);
-    let found = found(row, read_as, bare);
+    let found = found(row, kind, bare);
     let accept = accept(row, read_as, bare);
     Some(Part {
         marked: row.as_written("marked"),
@@ -109,13 +109,14 @@ fn rating(row: &mut Row<'_>, marked: &Rating, notes: &mut Vec<String>) -> Rating
 }
 
 /// Readings and sight.
-fn found(row: &mut Row<'_>, kind: PartKind, bare: Bare) -> AsFound {
+fn found(row: &mut Row<'_>, kind: Option<PartKind>, bare: Bare) -> AsFound {
     let esr = row.model("esr_ohm").map(Ohm::new);
     let esr_at = row.model("esr_hz").map(Hertz::new);
     let leakage = row.model("leakage_ma").map(Ampere::new);
     let (leakage_at, after) = (volt(row, "leakage_v"), row.model("leakage_min").map(Second::new));
     AsFound {
-        reads: reading(row, "reads", kind, bare),
+        // Whether farads or ohms are due is not known without the kind.
+        reads: kind.and_then(|kind| reading(row, "reads", kind, bare)),
         in_circuit: row.yes_no("in_circuit"),
         esr: esr.map(|ohm| EsrReading { ohm, at: esr_at }),
         leakage: leakage.map(|current| LeakageReading { current, at: leakage_at, after }),

@@ -40,6 +40,12 @@ impl<'f> Sheet<'f> {
         let (tree, errors) = DeTable::parse_recoverable(&self.text);
         for error in &errors {
             let span = error.span().unwrap_or(0..0);
+            if let Some(text) = like_a_date(self.place(span.start).2) {
+                let message = format!("{} is no date as a sheet has it", quoted(text));
+                let help = "write year, month and day, like 2026-11-20".to_owned();
+                self.push((span.start, None), FaultKind::Date, message, help);
+                continue;
+            }
             let says = error.message().trim().trim_end_matches('.').replace('\n', ", ");
             let message = format!("the TOML is broken: {says}");
             let help = "text stands in quotes, a section in [brackets], one key on a line".to_owned();
@@ -72,14 +78,19 @@ impl<'f> Sheet<'f> {
     /// Adds a fault at a byte, about a key.
     fn push(&self, (byte, key): (usize, Option<&str>), kind: FaultKind, message: String, help: String) {
         let (line, column, text) = self.place(byte);
-        self.faults.borrow_mut().push(Fault {
+        let fault = Fault {
             line,
             column,
             field: key.map(str::to_owned),
             text: text.to_owned(),
             caret: column - 1,
             ..Fault::of_file(self.file, kind, message, help)
-        });
+        };
+        // A key that is read for two purposes is wrong once.
+        let mut faults = self.faults.borrow_mut();
+        if !faults.contains(&fault) {
+            faults.push(fault);
+        }
     }
 }
 
@@ -325,6 +336,14 @@ impl<'s> Section<'s> {
             }
         }
     }
+}
+
+/// The value of a line that is a day in another order or with other signs: `28.11.2026`, `2026/11/28`.
+fn like_a_date(line: &str) -> Option<&str> {
+    let value = line.split_once('=')?.1.split('#').next()?.trim();
+    let groups: Vec<&str> = value.split(['.', '/', '-']).collect();
+    let digits = |g: &&str| !g.is_empty() && g.len() <= 4 && g.bytes().all(|b| b.is_ascii_digit());
+    (groups.len() == 3 && groups.iter().all(digits)).then_some(value)
 }
 
 /// The number of a TOML integer or float.

@@ -23,6 +23,8 @@ pub enum FileKind {
     OldSpreadsheet,
     /// A PDF document.
     Pdf,
+    /// A web page.
+    WebPage,
     /// Compressed by gzip.
     Gzip,
     /// Some other binary file.
@@ -39,8 +41,16 @@ pub fn file_kind(head: &[u8]) -> FileKind {
         [0xd0, 0xcf, 0x11, 0xe0, ..] => FileKind::OldSpreadsheet,
         [b'%', b'P', b'D', b'F', ..] => FileKind::Pdf,
         [0x1f, 0x8b, ..] => FileKind::Gzip,
+        _ if is_web_page(head) => FileKind::WebPage,
         _ => by_zeros(head),
     }
+}
+
+/// Whether the first mark-up is that of a page: HTML Living Standard 13.1.1 (doctype) and 13.1.2.
+fn is_web_page(head: &[u8]) -> bool {
+    let head = head.strip_prefix(b"\xef\xbb\xbf").unwrap_or(head).trim_ascii_start();
+    let begins = |tag: &[u8]| head.get(..tag.len()).is_some_and(|h| h.eq_ignore_ascii_case(tag));
+    begins(b"<!doctype html") || begins(b"<html")
 }
 
 /// Zero bytes stand at every other place in unmarked UTF-16 and never in text.
@@ -85,6 +95,10 @@ pub(super) fn not_text(file: &str, head: &[u8]) -> Option<Fault> {
             ("the file is an old binary spreadsheet, not text", "save it again as .xlsx or CSV")
         }
         FileKind::Pdf => ("the file is a PDF document, not text", "ask for the list as a spreadsheet or CSV"),
+        FileKind::WebPage => (
+            "the file is a web page, not a table",
+            "ask for the list as a spreadsheet or CSV; a page saved under another name stays a page",
+        ),
         FileKind::Gzip => ("the file is compressed by gzip, not text", "unpack it first"),
         FileKind::Binary => ("the file holds bytes that no text has", "save it again as UTF-8 text"),
     };
@@ -124,12 +138,13 @@ mod tests {
     // the compound file's is from memory ([MS-CFB] 2.2).
     #[test]
     fn every_wrong_kind_has_its_own_message() {
-        let heads: [&[u8]; 7] = [
+        let heads: [&[u8]; 8] = [
             b"",
             b"PK\x03\x04\x14\0",
             b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1",
             b"%PDF-1.7",
             b"\x1f\x8b\x08\0",
+            b"\n<!DOCTYPE html><html><body>",
             b"r\0e\0f\0,\0p\0a\0",
             b"\x7fELF\x02\x01\x01\0\0\0\0\0\0",
         ];

@@ -3,8 +3,12 @@
 use std::fmt;
 
 use super::date_code::{DateCodeError, date_code};
+use super::possible_date::{PossibleDate, possible_dates};
 use super::preferred::Series;
-use crate::units::parse::{Bare, Tolerance, capacitance, capacitor_mark, codes, colours, resistance, resistor_mark};
+use crate::units::parse::{
+    Bare, Problem, QuantityError, Tolerance, capacitance, capacitor_mark, codes, colours, resistance, resistor_mark,
+};
+use crate::units::print::farad_text;
 use crate::units::{Farad, Ohm, Volt, Watt};
 
 /// What a reading takes the mark for.
@@ -32,6 +36,8 @@ pub enum DecodedKind {
     RatedPower,
     /// A source-date code.
     DateCode,
+    /// A text that can be a day of making, among other things.
+    PossibleDate,
 }
 
 impl DecodedKind {
@@ -49,6 +55,7 @@ impl DecodedKind {
             Self::RatedAlternatingVoltage => "rated AC voltage",
             Self::RatedPower => "rated power",
             Self::DateCode => "date code",
+            Self::PossibleDate => "possible date",
         }
     }
 }
@@ -116,7 +123,8 @@ impl DecodedValue {
 impl fmt::Display for DecodedValue {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Farad(value) => value.fmt(f),
+            // What is written is shown in full: `8412` is no 8410 µF.
+            Self::Farad(value) => f.pad(&farad_text(*value, 6)),
             Self::Ohm(value) => value.fmt(f),
             Self::Volt(value) => value.fmt(f),
             Self::Watt(value) => value.fmt(f),
@@ -137,12 +145,26 @@ pub struct Decoded {
     pub years: Vec<u16>,
     /// The week of a date code.
     pub week: Option<u8>,
+    /// The month of a date, 1 to 12.
+    pub month: Option<u8>,
 }
 
 impl Decoded {
     /// A reading with a quantity.
     fn of(kind: DecodedKind, value: DecodedValue, tolerance: Option<Tolerance>) -> Self {
-        Self { kind, value: Some(value), tolerance, years: Vec::new(), week: None }
+        Self { kind, value: Some(value), tolerance, years: Vec::new(), week: None, month: None }
+    }
+}
+
+/// A date that a text can be.
+fn possible(date: PossibleDate) -> Decoded {
+    Decoded {
+        kind: DecodedKind::PossibleDate,
+        value: None,
+        tolerance: None,
+        years: vec![date.year],
+        week: date.week,
+        month: date.month,
     }
 }
 
@@ -158,8 +180,10 @@ pub fn decode(text: &str, set_year: Option<u16>) -> Vec<Decoded> {
             tolerance: None,
             years: code.years,
             week: Some(code.week),
+            month: None,
         });
     }
+    found.extend(possible_dates(text).into_iter().map(possible));
     if let Some(volts) = codes::volt_code(text.trim()) {
         // `2G` alone is a volt code; two gigohms or a bare 2 within 2 % are no marks of this trade.
         found.push(Decoded::of(DecodedKind::VoltCode, DecodedValue::Volt(volts), None));
@@ -211,6 +235,9 @@ fn capacitor(text: &str) -> Vec<Decoded> {
         found.extend(mark.vac.map(ac));
         return found;
     }
+    if let Some(found) = thousands_point(text) {
+        return found;
+    }
     let digits = text.trim().trim_end_matches(|c: char| c.is_ascii_alphabetic());
     let letter = text.trim().strip_prefix(digits).unwrap_or_default();
     // A code with its letter is one, unless it ends in 0 and may be a plain value (`220K`).
@@ -227,6 +254,28 @@ fn capacitor(text: &str) -> Vec<Decoded> {
         }
     }
     found
+}
+
+/// `5.000pF` is 5000 pF where a point parts thousands and 5 pF where it does not: both, with what stands beside.
+fn thousands_point(text: &str) -> Option<Vec<Decoded>> {
+    let at = text.find('.')?;
+    let (before, after) = (text.get(..at)?, text.get(at + 1..)?);
+    let (three, rest) = after.split_at_checked(3)?;
+    let due = format!("{three}pF");
+    let Err(QuantityError { problem: Problem::Ambiguous { one, .. }, .. }) = capacitor_mark(text, Bare::Refuse) else {
+        return None;
+    };
+    if !one.ends_with(&due) || rest.contains('.') {
+        return None;
+    }
+    let both = [format!("{before}{after}"), format!("{before}{rest}")];
+    let mut found: Vec<Decoded> = Vec::new();
+    for reading in both.iter().flat_map(|text| capacitor(text)) {
+        if !found.contains(&reading) {
+            found.push(reading);
+        }
+    }
+    Some(found)
 }
 
 /// Three digits with or without a tolerance letter: `473`, `473K`.
@@ -292,6 +341,11 @@ mod tests {
                 "resistor value: 473 R",
             ]
         );
+        assert_eq!(shown("5.000pF"), ["capacitor value: 5 nF", "capacitor value: 5 pF"]);
+        assert_eq!(
+            shown("20.000pF 400V"),
+            ["capacitor value: 0.02 µF", "rated voltage: 400 V", "capacitor value: 20 pF"]
+        );
         assert_eq!(shown("4K7"), ["capacitor value, if bare values are in pF: 4.7 nF", "resistor value: 4.7 k"]);
         assert_eq!(shown("M47"), ["capacitor value: 0.47 µF", "resistor value: 470 k"]);
         assert_eq!(
@@ -309,6 +363,23 @@ mod tests {
         assert_eq!(shown("yel-vio-org-sil"), ["resistor colour bands: 47 k"]);
         assert_eq!(shown("470 ohms 5W WW"), ["resistor value: 470 R", "rated power: 5 W"]);
         assert_eq!(shown("hello"), Vec::<String>::new());
+    }
+
+    #[test]
+    fn a_date_is_one_reading_among_others() {
+        assert_eq!(
+            shown("8412"),
+            [
+                "possible date: [1984] week Some(12)",
+                "capacitor value, if bare values are in µF: 8412 µF",
+                "capacitor value, if bare values are in pF: 8.412 nF",
+                "resistor value: 8.41 k",
+            ]
+        );
+        assert_eq!(
+            decode("MAR 53", None).iter().map(|d| (d.years.clone(), d.month)).collect::<Vec<_>>(),
+            [(vec![1953], Some(3))]
+        );
     }
 
     #[test]

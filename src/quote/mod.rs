@@ -172,6 +172,23 @@ pub fn quote(jobs: &[Job], plan: &Plan, settings: &QuoteSettings, date: Option<D
     })
 }
 
+/// What one of the jobs of a plan comes to for its owner: its own work, `goods` and `delivery` (its part of
+/// carriage and fees).
+///
+/// # Errors
+/// As [`quote`].
+pub fn total_of_one(
+    job: &Job,
+    plan: &Plan,
+    settings: &QuoteSettings,
+    (goods, delivery): (Money, Money),
+) -> Result<Money, QuoteError> {
+    let counted = works::count(std::slice::from_ref(job), plan)?;
+    let works = works::price(&counted, settings)?;
+    let charges = Charges { goods, carriage: delivery, fees: Money::ZERO, ..charges(&works, plan, settings) };
+    Ok(sums::sums(&charges, settings, plan.currency.minor_digits()).total)
+}
+
 fn charges(works: &[Work], plan: &Plan, settings: &QuoteSettings) -> Charges {
     Charges {
         hundredths_of_minute: works.iter().filter_map(|w| w.hundredths_of_minute).sum(),

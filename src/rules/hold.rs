@@ -97,6 +97,10 @@ pub enum TotalOf {
     Quote,
     /// The parts with carriage, where there is no quote.
     Landed,
+    /// The quote of one job of several, with its part of their common order.
+    QuoteOfOne,
+    /// The job's part of a common order, landed.
+    Share,
 }
 
 /// Reasons of money: above what the owner has authorised, above what the set is worth.
@@ -106,7 +110,9 @@ pub enum TotalOf {
 pub fn money_holds(chassis: &Chassis, total: Money, of: TotalOf, currency: &Currency) -> Vec<Hold> {
     let what = match of {
         TotalOf::Quote => "the quote",
-        TotalOf::Landed => "the parts, landed,",
+        TotalOf::Landed => "the order, landed,",
+        TotalOf::QuoteOfOne => "the quote, with its part of this common order,",
+        TotalOf::Share => "its part of this common order, landed,",
     };
     let text = |money: Money| format!("{} {currency}", money.text(currency.minor_digits()));
     let mut holds = Vec::new();

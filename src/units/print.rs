@@ -23,15 +23,15 @@ pub fn significant(value: f64, digits: u8) -> String {
 
 /// `value` in the unit of the first step (largest first) that it reaches; zero in the usual unit.
 /// A step is: from this size on, the unit's size, the unit.
-fn with_prefix(value: f64, usual: &str, steps: &[(f64, f64, &str)]) -> String {
+fn with_prefix(value: f64, (usual, digits): (&str, u8), steps: &[(f64, f64, &str)]) -> String {
     // A hair below a whole step is that step once rounded to three digits.
     let size = value.abs() * 1.0005;
     if size < f64::MIN_POSITIVE {
         return format!("0 {usual}");
     }
     match steps.iter().find(|(from, _, _)| size >= *from).or(steps.last()) {
-        Some((_, scale, unit)) => format!("{} {unit}", significant(value / scale, 3)),
-        None => significant(value, 3),
+        Some((_, scale, unit)) => format!("{} {unit}", significant(value / scale, digits)),
+        None => significant(value, digits),
     }
 }
 
@@ -40,7 +40,7 @@ macro_rules! prints {
     ($name:ident, $usual:literal, $steps:expr) => {
         impl fmt::Display for $name {
             fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-                f.pad(&with_prefix(self.get(), $usual, $steps))
+                f.pad(&with_prefix(self.get(), ($usual, 3), $steps))
             }
         }
     };
@@ -52,11 +52,16 @@ prints!(Ohm, "R", &[(1e6, 1e6, "M"), (1e3, 1e3, "k"), (1.0, 1.0, "R")]);
 impl fmt::Display for Farad {
     /// Microfarads from 10 nF up, as the trade writes coupling parts (`0.047 µF`).
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        if self.abs().get() >= 0.9995e-8 {
-            return f.pad(&format!("{} µF", significant(self.micro(), 3)));
-        }
-        f.pad(&with_prefix(self.get(), "µF", &[(1e-9, 1e-9, "nF"), (1e-12, 1e-12, "pF")]))
+        f.pad(&farad_text(*self, 3))
     }
+}
+
+/// A capacitance as the trade writes it, with so many significant digits.
+pub fn farad_text(farad: Farad, digits: u8) -> String {
+    if farad.abs().get() >= 0.9995e-8 {
+        return format!("{} µF", significant(farad.micro(), digits));
+    }
+    with_prefix(farad.get(), ("µF", digits), &[(1e-9, 1e-9, "nF"), (1e-12, 1e-12, "pF")])
 }
 
 prints!(Henry, "H", &[(1.0, 1.0, "H"), (1e-3, 1e-3, "mH")]);

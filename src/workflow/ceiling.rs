@@ -14,6 +14,7 @@ use std::collections::BTreeMap;
 use self::items::Advised;
 use self::search::{Priced, Terms};
 use super::order::Order;
+use super::plan::in_order_of_parts;
 use super::{Choices, PlanError, record};
 use crate::model::chassis::Job;
 use crate::model::finding::{Call, Decision, Finding, Judgement};
@@ -22,7 +23,7 @@ use crate::model::shop::Shop;
 use crate::money::Money;
 use crate::purchase::{Item, Limits, Purchase, by_hand, solve};
 use crate::quote::quote;
-use crate::rules::can_wait_finding;
+use crate::rules::{TotalOf, can_wait_finding};
 use crate::substitute::arrange::Position;
 use crate::substitute::candidates::Found;
 
@@ -44,6 +45,13 @@ pub(super) struct Scene<'s, 'a> {
     pub(super) order: &'s Order<'a>,
     /// What comes after the days promised.
     pub(super) late: &'s Found<'a>,
+}
+
+impl<'s> Scene<'s, '_> {
+    /// What the quote is made for.
+    const fn paid(&self) -> (&'s [Job], &'s Shop) {
+        (self.jobs, self.shop)
+    }
 }
 
 /// A plan over part of the positions, with what it was made from.
@@ -95,7 +103,8 @@ pub(super) fn within<'a>(plan: &mut Plan, scene: &Scene<'_, 'a>) -> Result<Optio
 
 /// The plan within the ceiling; `None` where nothing need or can wait.
 fn chosen<'a>(plan: &Plan, scene: &Scene<'_, 'a>, ceiling: Money) -> Result<Option<Within<'a>>, PlanError> {
-    let (full, of_quote) = total(plan, scene);
+    let (full, of) = total(plan, scene.paid());
+    let of_quote = of == TotalOf::Quote;
     if full <= ceiling {
         return Ok(None);
     }
@@ -107,7 +116,7 @@ fn chosen<'a>(plan: &Plan, scene: &Scene<'_, 'a>, ceiling: Money) -> Result<Opti
     }
     let bench = Bench { plan, scene, works: &works, ceiling, known: RefCell::default(), best: RefCell::default() };
     let least = bench.order(&vec![false; works.len()])?;
-    let (base, _) = total(&least.plan, scene);
+    let (base, _) = total(&least.plan, scene.paid());
     let mut under = UnderCeiling {
         ceiling,
         least: base,
@@ -129,7 +138,7 @@ fn chosen<'a>(plan: &Plan, scene: &Scene<'_, 'a>, ceiling: Money) -> Result<Opti
         Some((_, best)) => best,
         None => bench.order(&chosen.taken)?,
     };
-    (under.total, _) = total(&best.plan, scene);
+    (under.total, _) = total(&best.plan, scene.paid());
     under.done = chosen.taken.iter().filter(|t| **t).count();
     under.waiting = works.len() - under.done;
     under.proven = chosen.proven && best.plan.totals.proven;
@@ -137,14 +146,10 @@ fn chosen<'a>(plan: &Plan, scene: &Scene<'_, 'a>, ceiling: Money) -> Result<Opti
     Ok(Some(bench.told(best, &items, under)?))
 }
 
-/// What a ceiling is compared with: the quote's total where one job's labour can be priced, else the
-/// order, landed; and whether it is the quote's.
-fn total(plan: &Plan, scene: &Scene<'_, '_>) -> (Money, bool) {
-    let quoted = match scene.jobs {
-        [_] if !scene.shop.quote.labour.is_empty() => quote(scene.jobs, plan, &scene.shop.quote, None).ok(),
-        _ => None,
-    };
-    quoted.map_or((plan.totals.landed, false), |q| (q.sums.total, true))
+/// What a ceiling is compared with: the quote's total where labour can be priced, else the order, landed.
+pub(super) fn total(plan: &Plan, (jobs, shop): (&[Job], &Shop)) -> (Money, TotalOf) {
+    let quoted = if shop.quote.labour.is_empty() { None } else { quote(jobs, plan, &shop.quote, None).ok() };
+    quoted.map_or((plan.totals.landed, TotalOf::Landed), |q| (q.sums.total, TotalOf::Quote))
 }
 
 /// An amount with the plan's currency.
@@ -218,7 +223,7 @@ impl<'a> Bench<'_, '_, 'a> {
         let mut taken_works = self.works.iter().zip(taken).filter(|(_, t)| **t).map(|(w, _)| w);
         let all_bought =
             within.plan.unmet.len() <= self.plan.unmet.len() && taken_works.all(|w| w.refs.iter().all(fitted));
-        let (total, _) = total(&within.plan, self.scene);
+        let (total, _) = total(&within.plan, self.scene.paid());
         let priced = Priced { total: all_bought.then_some(total), least: within.plan.totals.proven };
         self.known.borrow_mut().insert(taken.to_vec(), priced);
         let better = |best: &(Vec<bool>, Within<'a>)| self.taken_away(&best.0) < self.taken_away(taken);
@@ -262,7 +267,7 @@ impl<'a> Bench<'_, '_, 'a> {
         let of_positions = |r: &String| self.scene.positions.iter().any(|p| p.refs.contains(r));
         let mut unmet: Vec<_> = self.plan.unmet.iter().filter(|u| !of_positions(&u.reference)).cloned().collect();
         unmet.extend(record::unmet(positions, late, purchase, (shop, choices)));
-        unmet.sort_by(|a, b| a.reference.cmp(&b.reference));
+        in_order_of_parts(&mut unmet, &self.plan.inspections);
         let mut inspections = record::done(&bought, &self.plan.inspections);
         for (inspection, judgement) in judgements(&mut inspections) {
             let label = label(jobs, &inspection, &judgement.reference);

@@ -125,10 +125,13 @@ fn article(fitted: &Part, need: &Need, part: (&str, &[Offer])) -> Result<(Articl
         return Ok((article, text.to_owned(), Vec::new()));
     }
     let kind = if fitted.kind.is_resistor() { OfferKind::Resistor } else { OfferKind::Capacitor };
-    let read = offer_text(text, kind, Bare::Refuse).map_err(|e| CheckError::Unreadable {
-        text: text.to_owned(),
-        why: e.to_string(),
-        mend: e.mend(),
+    let read = offer_text(text, kind, Bare::Refuse).map_err(|e| match otherwise(text, kind) {
+        Some(other) => CheckError::Unreadable {
+            text: text.to_owned(),
+            why: format!("{} holds a {}, while this is {other}", fitted.reference, fitted.kind),
+            mend: format!("check the reference; here it is written like {}", e.example),
+        },
+        None => CheckError::Unreadable { text: text.to_owned(), why: e.to_string(), mend: e.mend() },
     })?;
     let (kind, mut assumed) = kind_of(fitted, need, &read);
     let article = described(kind, &read);
@@ -136,6 +139,15 @@ fn article(fitted: &Part, need: &Need, part: (&str, &[Offer])) -> Result<(Articl
         assumed.push("negatives of the can not said: taken as common".to_owned());
     }
     Ok((article, text.to_owned(), assumed))
+}
+
+/// What a text describes that is read as a part of the other sort.
+fn otherwise(text: &str, kind: OfferKind) -> Option<&'static str> {
+    let (other, words) = match kind {
+        OfferKind::Resistor => (OfferKind::Capacitor, "a capacitor"),
+        OfferKind::Capacitor => (OfferKind::Resistor, "a resistor"),
+    };
+    offer_text(text, other, Bare::Refuse).is_ok().then_some(words)
 }
 
 /// The kind of what was described: by its words, else by its class, else as the place wants it.

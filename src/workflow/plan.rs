@@ -11,7 +11,7 @@ use crate::model::plan::{Inspection, Plan, Unmet};
 use crate::model::shop::{Offer, Shop};
 use crate::money::Money;
 use crate::purchase::{Limits, by_hand, solve};
-use crate::quote::quote;
+use crate::quote;
 use crate::rules::{TotalOf, money_holds};
 use crate::sources::SourceId;
 use crate::substitute::NeedContext;
@@ -59,7 +59,7 @@ pub fn plan_from<E: From<PlanError>>(
     let limits = Limits { seconds: choices.seconds, ..Limits::default() };
     let purchase = solve(&order.problem, &limits).map_err(PlanError::Purchase)?;
     unmet.extend(record::unmet(&positions, &finds.late, &purchase, (shop, &choices)));
-    unmet.sort_by(|a, b| a.reference.cmp(&b.reference));
+    in_order_of_parts(&mut unmet, &inspections);
     let bought = record::Bought { positions: &positions, order: &order, purchase: &purchase, shop, jobs };
     let needs = asks.iter().map(|a| crate::model::need::Need { reference: a.name.clone(), ..a.need.clone() }).collect();
     let names: Vec<&str> = jobs.iter().map(|j| j.name.as_str()).collect();
@@ -114,27 +114,53 @@ fn recorded(bought: &record::Bought<'_>, inspections: Vec<Inspection>) -> Plan {
     }
 }
 
-/// Holds jobs that cost more than the owner has authorised or the set is worth: by the quote's total
-/// where there is one job and its labour can be priced, else by the job's share of the order. A ceiling
-/// of the caller's wins over the sheet's; over several jobs it is one for the whole order.
+/// Holds jobs that cost more than the owner has authorised or the set is worth: by the quote's total where
+/// labour can be priced (of several jobs each one's own, with its part of the common order), else by the
+/// job's share of the order. A ceiling of the caller's wins over the sheets'; over several jobs it is one
+/// for the whole order.
 fn hold_by_money(plan: &mut Plan, jobs: &[Job], shop: &Shop, ceiling: Option<Money>) {
     let names: Vec<&str> = jobs.iter().map(|j| j.name.as_str()).collect();
     let shares = shares::of_jobs(&names, &plan.fits, &plan.totals);
-    let quoted = match jobs {
-        [_] if !shop.quote.labour.is_empty() => quote(jobs, plan, &shop.quote, None).ok(),
-        _ => None,
-    };
-    for ((job, inspection), share) in jobs.iter().zip(&mut plan.inspections).zip(&shares) {
-        let own = if ceiling.is_some() { plan.totals.landed } else { *share };
-        let (total, of) = quoted.as_ref().map_or((own, TotalOf::Landed), |q| (q.sums.total, TotalOf::Quote));
-        let chassis = Chassis { ceiling: ceiling.or(job.chassis.ceiling), ..job.chassis.clone() };
-        if ceiling.is_some() {
+    let charged = shares::charged(&names, &plan.fits, &plan.totals);
+    let whole = ceiling::total(plan, (jobs, shop));
+    let several = 1 < jobs.len();
+    let own: Vec<(Money, TotalOf)> = jobs
+        .iter()
+        .zip(charged.iter().zip(&shares))
+        .map(|(job, (charged, share))| {
+            let priced = several && !shop.quote.labour.is_empty();
+            let quoted = if priced { quote::total_of_one(job, plan, &shop.quote, *charged).ok() } else { None };
+            match quoted {
+                Some(total) => (total, TotalOf::QuoteOfOne),
+                None if several => (*share, TotalOf::Share),
+                None => whole,
+            }
+        })
+        .collect();
+    for ((job, inspection), (total, of)) in jobs.iter().zip(&mut plan.inspections).zip(own) {
+        let mut chassis = job.chassis.clone();
+        if let Some(ceiling) = ceiling {
             // The caution that no ceiling was authorised no longer holds.
             inspection.cautions.retain(|c| c.source != Some(SourceId::OwnersChoice));
+            let of_caller = Chassis { ceiling: Some(ceiling), value: None, ..chassis.clone() };
+            inspection.holds.extend(money_holds(&of_caller, whole.0, whole.1, &plan.currency));
+            chassis.ceiling = None;
         }
         inspection.holds.extend(money_holds(&chassis, total, of, &plan.currency));
     }
     plan.job_shares = shares;
+}
+
+/// The unmet needs in the order of the jobs' parts.
+pub(super) fn in_order_of_parts(unmet: &mut [Unmet], inspections: &[Inspection]) {
+    let labels: Vec<String> = inspections
+        .iter()
+        .flat_map(|i| {
+            let prefix = if 1 < inspections.len() { format!("{}/", i.job) } else { String::new() };
+            i.judgements.iter().map(move |j| format!("{prefix}{}", j.reference))
+        })
+        .collect();
+    unmet.sort_by_key(|u| labels.iter().position(|l| *l == u.reference));
 }
 
 /// The ask of every part that is to be replaced; what cannot be asked for yet is unmet.

@@ -24,6 +24,22 @@ pub(super) fn of_jobs(names: &[&str], fits: &[Fitting], totals: &Totals) -> Vec<
     own.iter().enumerate().map(share).collect()
 }
 
+/// What each job's owner is charged of a common order: its goods without the spare pieces, and by them its
+/// part of carriage and fees; the last job takes what rounding leaves.
+pub(super) fn charged(names: &[&str], fits: &[Fitting], totals: &Totals) -> Vec<(Money, Money)> {
+    let own: Vec<Money> = names.iter().map(|name| goods_of(name, fits, names.len() == 1)).collect();
+    let all: Money = own.iter().copied().sum();
+    let mut left = totals.carriage + totals.fees;
+    let delivery = left;
+    let part = |(index, goods): (usize, &Money)| {
+        let part =
+            if index + 1 == own.len() { left } else { delivery.ratio(goods.ten_thousandths(), all.ten_thousandths()) };
+        left = left - part;
+        (*goods, part)
+    };
+    own.iter().enumerate().map(part).collect()
+}
+
 /// The pieces fitted in one job at the order's prices.
 fn goods_of(name: &str, fits: &[Fitting], only: bool) -> Money {
     let prefix = format!("{name}/");

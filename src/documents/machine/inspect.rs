@@ -124,7 +124,7 @@ impl Judged {
                 .iter()
                 .flat_map(|i| i.measure_next.iter().map(|n| NextRow::new(n, inspections, &i.job)))
                 .collect(),
-            hold: inspections.iter().flat_map(|i| i.holds.iter().map(|h| HoldRow::new(&i.job, h))).collect(),
+            hold: HoldRow::of(inspections),
             can_wait,
         }
     }
@@ -202,6 +202,11 @@ impl WaitRow {
 }
 
 impl HoldRow {
+    /// Every reason of these jobs.
+    pub(super) fn of(inspections: &[Inspection]) -> Vec<Self> {
+        inspections.iter().flat_map(|i| i.holds.iter().map(|h| Self::new(&i.job, h))).collect()
+    }
+
     fn new(job: &str, hold: &Hold) -> Self {
         Self { job: job.to_owned(), reason: hold.reason.word(), says: hold.says.clone() }
     }

@@ -3,8 +3,10 @@
 use serde::Serialize;
 
 use super::Common;
+use super::inspect::HoldRow;
+use super::needs::UnmetRow;
 use super::plan::{BillRow, BuyRow, Digits, JobRow, ShelfRow, TotalsRow};
-use crate::documents::order_screen::paste_lines;
+use crate::documents::order_screen::{paste_lines, unsettled};
 use crate::model::plan::Plan;
 
 /// The whole document of `order`.
@@ -17,6 +19,12 @@ pub struct OrderDocument {
     pub currency: String,
     /// One list for each supplier; without lines while a job is on hold.
     pub suppliers: Vec<SupplierList>,
+    /// Needs that nothing for sale meets: not in these lists.
+    pub unmet: Vec<UnmetRow>,
+    /// Parts not in these lists because a reading or a look is due first.
+    pub unsettled: Vec<String>,
+    /// Reasons to order nothing yet.
+    pub hold: Vec<HoldRow>,
     /// Taken from the shelf.
     pub shelf: Vec<ShelfRow>,
     /// Totals.
@@ -56,6 +64,9 @@ impl OrderDocument {
                     paste: if plan.on_hold() { Vec::new() } else { paste_lines(plan, b) },
                 })
                 .collect(),
+            unmet: plan.unmet.iter().map(UnmetRow::new).collect(),
+            unsettled: unsettled(plan),
+            hold: HoldRow::of(&plan.inspections),
             shelf: plan.shelf.iter().map(|s| ShelfRow::new(s, digits)).collect(),
             totals: TotalsRow::new(plan, digits),
             jobs: JobRow::of(plan, digits),

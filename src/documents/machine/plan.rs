@@ -292,7 +292,8 @@ impl BuyRow {
             spare: line.spare,
             spare_why: line.spare_why.map(crate::model::plan::SpareWhy::word),
             each: digits.each(line.each),
-            line: digits.text(line.line),
+            // With every decimal it has, so that the lines add up to the goods.
+            line: digits.each(line.line),
             refs: line.refs.clone(),
         }
     }
@@ -304,7 +305,7 @@ impl ShelfRow {
         Self {
             number: take.number.clone(),
             quantity: take.quantity,
-            line: digits.text(take.line),
+            line: digits.each(take.line),
             refs: take.refs.clone(),
         }
     }

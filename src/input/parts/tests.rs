@@ -175,3 +175,35 @@ fn sections_on_one_line_are_refused() {
     let found = faults("note", "C31,electrolytic,32+32uF 350V,");
     assert!(found.to_string().contains("2 sections on one line"), "{found}");
 }
+
+#[test]
+fn a_misspelt_kind_is_one_fault() {
+    let found = faults("reads", "C1,electrolitic,22uF 350V,38uF");
+    assert_eq!(found.len(), 1, "{found}");
+    assert!(found.to_string().contains("'electrolytic'"), "{found}");
+}
+
+#[test]
+fn what_a_tester_says_is_no_reading() {
+    let found = faults("reads", "V1,valve,EL41,low").to_string();
+    assert!(found.contains("reads 'low': of a valve this column takes ohms, open or short"), "{found}");
+    assert!(found.contains("'note'"), "{found}");
+    let found = faults("note", "R1,carbon-composition,22uF 350V,").to_string();
+    assert!(found.contains("is a capacitor's, and the part is a carbon-composition"), "{found}");
+}
+
+// Continental makers part thousands by a point: 5000 pF, not 5 pF, on a paper capacitor.
+#[test]
+fn a_point_that_may_part_thousands_is_asked_about() {
+    for (marked, help) in [("5.000pF", "5000pF, or 5pF"), ("20.000 pF 400V", "20000pF, or 20pF")] {
+        let found = faults("note", &format!("C5,paper,{marked},")).to_string();
+        assert!(found.contains(help), "{found}");
+    }
+    for (marked, pico) in [("4.75pF", 4.75), ("0.500pF", 0.5), ("1000.5pF", 1000.5), ("5000pF", 5000.0)] {
+        let farad = one("note", &format!("C5,ceramic,{marked},")).farad().unwrap();
+        assert!(near(farad.get(), pico * 1e-12), "{marked}");
+    }
+    let found = faults("note", "C3,electrolytic,25uF -25V,");
+    assert!(found.to_string().contains("'-25V' not understood"), "{found}");
+    assert!(near(one("note", "C3,electrolytic,25uF-25V,").rating.volts.unwrap().get(), 25.0));
+}

@@ -74,7 +74,9 @@ pub(super) fn farad(text: &[u8], mark: u8) -> Option<f64> {
         b"pF" => -12,
         _ => return None,
     };
-    Decimal::read(number, mark)?.times_tens(tens)
+    let number = Decimal::read(number, mark)?;
+    // `5.000pF` may be 5000 pF: the full reader asks.
+    if tens == -12 && number.places == 3 { None } else { number.times_tens(tens) }
 }
 
 /// A resistance such as `470R`, `4.7k`, `1M`, in ohms.

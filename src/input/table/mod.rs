@@ -33,7 +33,7 @@ use self::text_source::{Stop, TextSource};
 use super::bounds::Field;
 use super::columns_map::ColumnMap;
 use super::decode::{Decoded, head_of, text_of};
-use super::escape::quoted;
+use super::escape::{quoted, shortened};
 use super::fault::{Fault, FaultKind, Faults};
 use super::sniff::{is_spreadsheet_name, not_text, unreadable};
 
@@ -177,11 +177,24 @@ impl<R: Read> Table<R> {
                     self.fault_at(0, FaultKind::MissingField, format!("the needed column '{column}' is missing"));
                 missing.help = Some(match meant {
                     Some(text) => format!("is it the column {}? then name it '{column}'", quoted(&text)),
-                    None => format!("add a column '{column}'; cells that are not known may stay empty"),
+                    None => self.missing_help(column),
                 });
                 missing
             }
         }
+    }
+
+    /// How to mend a needed column that is missing; a supplier's own headings are mapped, not renamed.
+    fn missing_help(&self, column: &str) -> String {
+        let own: Vec<&str> = self.header.unknown().collect();
+        if own.is_empty() || !self.columns.priced {
+            return format!("add a column '{column}'; cells that are not known may stay empty");
+        }
+        let name = self.file.rsplit(['/', '\\']).next().unwrap_or(&self.file);
+        format!(
+            "if the supplier names it otherwise ({}), write into shop.toml under [columns.\"{name}\"]: \"THEIR HEADING\" = \"{column}\"",
+            shortened(&own.join(", "), 60)
+        )
     }
 
     /// Reads the next record that has anything in it; `false` at the end.

@@ -141,3 +141,14 @@ proptest::proptest! {
         let _ = set_aside.to_string();
     }
 }
+
+#[test]
+fn own_headings_are_mapped_in_the_settings() {
+    let head = "SKU,Desc,Price\n1,film,0.30\n";
+    let faults = Catalog::open("shop/catalog/own.csv", head.as_bytes(), &[], None).err().unwrap().to_string();
+    assert!(faults.contains("[columns.\"own.csv\"]: \"THEIR HEADING\" = \"number\""), "{faults}");
+    let page = "<!DOCTYPE html>\n<html><body>Price list</body></html>";
+    let faults = Catalog::open("shop/catalog/own.csv", page.as_bytes(), &[], None).err().unwrap();
+    assert_eq!(faults.len(), 1, "{faults}");
+    assert!(faults.to_string().contains("web page"), "{faults}");
+}

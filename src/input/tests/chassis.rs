@@ -175,3 +175,27 @@ proptest::proptest! {
         }
     }
 }
+
+#[test]
+fn a_set_without_a_choke_says_so() {
+    let sheet = |choke: &str| format!("{LEAST}[iron]\nchoke = \"{choke}\"\n");
+    assert_eq!(chassis(&sheet("none")).iron.choke, None);
+    assert_eq!(chassis(&sheet("open")).iron.choke, Some(Iron::Open));
+    assert!(fault_of(&sheet("nine")).message.contains("'nine'"));
+}
+
+#[test]
+fn a_day_is_asked_for_in_its_form() {
+    for day in ["28.11.2026", "28/11/2026", "2026/11/28"] {
+        let fault = fault_of(&format!("{LEAST}inspected = {day}\n"));
+        assert!(fault.message.contains(day) && fault.help.unwrap().contains("2026-11-20"), "{}", fault.message);
+    }
+    let fault = fault_of(&format!("{LEAST}year = 1953\ninspected = 1926-11-28\n"));
+    assert!(fault.message.contains("before the set's year 1953"), "{}", fault.message);
+}
+
+#[test]
+fn what_is_read_twice_is_wrong_once() {
+    let fault = fault_of(&CHASSIS.replace("winding_v = 350", "winding_v = 350000"));
+    assert_eq!(fault.field.as_deref(), Some("winding_v"));
+}

@@ -106,6 +106,10 @@ fn refuse_halves(spots: &[Spot]) -> Result<(), Problem> {
             (Item::Amount(amount), Item::Word(word)) if amount.is_bare() && second.glued => {
                 return Err(Problem::UnknownUnit { unit: word.clone() });
             }
+            // `25uF -25V`: a minus that stands at the figure is a sign, not what parts value and voltage.
+            (Item::Sign('-'), Item::Volts(..)) if second.glued && !first.glued => {
+                return Err(Problem::LeftOver { text: format!("{}{}", first.text, second.text) });
+            }
             (Item::Sign('-' | '+'), Item::Tolerance(_)) => {
                 return Err(Problem::LeftOver { text: format!("{}{}", first.text, second.text) });
             }

@@ -246,6 +246,7 @@ pub(super) fn resolve(amount: &Amount, bare: Bare, volts: bool) -> Result<Marked
         };
     }
     if let Some(size) = amount.size {
+        thousands_point(amount, size)?;
         return with_letter(farad(amount.value, size)?, amount.letter);
     }
     let raw = amount.raw.as_str();
@@ -274,6 +275,7 @@ pub(super) fn resolve(amount: &Amount, bare: Bare, volts: bool) -> Result<Marked
         Bare::Microfarad => -1e6,
         Bare::Picofarad => -1e12,
     };
+    thousands_point(amount, size)?;
     match amount.letter {
         // `5K` may be 5 within 10 % or, on continental parts, 5000 pF.
         Some('K') if !small => Err(Problem::ambiguous(format!("{raw}uF 10%"), format!("{raw}nF"))),
@@ -281,6 +283,14 @@ pub(super) fn resolve(amount: &Amount, bare: Bare, volts: bool) -> Result<Marked
         Some('M') if !small => with_letter(farad(amount.value, size)?, None),
         letter => with_letter(farad(amount.value, size)?, letter),
     }
+}
+
+/// Refuses `5.000pF`: continental makers part thousands by a point, and no part is marked to a thousandth
+/// of a picofarad, so that it may be 5000 pF (common practice, no source) as well as 5 pF.
+fn thousands_point(amount: &Amount, size: f64) -> Result<(), Problem> {
+    let Some((whole, rest)) = amount.raw.split_once('.') else { return Ok(()) };
+    let parted = size <= -1e12 && rest.len() == 3 && (1..=3).contains(&whole.len()) && !whole.starts_with('0');
+    if parted { Err(Problem::ambiguous(format!("{whole}{rest}pF"), format!("{}pF", amount.value))) } else { Ok(()) }
 }
 
 /// A value with the tolerance of its letter.
