@@ -93,7 +93,7 @@ struct ReadingRow {
     low: Option<f64>,
     high: Option<f64>,
     unit: &'static str,
-    basis: &'static str,
+    basis: String,
     source: &'static str,
 }
 
@@ -201,7 +201,7 @@ impl ReadingRow {
             low: expected.low,
             high: expected.high,
             unit: expected.unit.word(),
-            basis: expected.basis,
+            basis: expected.basis.to_string(),
             source: expected.source,
         }
     }
