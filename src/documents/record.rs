@@ -3,7 +3,7 @@
 use super::block::{Block, Cell, Column, Field, Table};
 use super::describe::old_part;
 use super::quote::capital;
-use super::sheet::{limit_sources, limit_words, slip, what_words};
+use super::sheet::{expected_words, limit_sources, limit_words, slip, what_words};
 use super::terms::Terms;
 use crate::model::chassis::{HtSupply, Job, Polarity};
 use crate::model::finding::Decision;
@@ -11,7 +11,7 @@ use crate::model::part::Reading;
 use crate::model::plan::Plan;
 use crate::model::shop::WordSet;
 use crate::sheet::Sheet;
-use crate::verify::{Check, Expected, OpenKind, Read, Unit, Verification, What};
+use crate::verify::{Check, Expected, OpenKind, Read, Sign, Unit, Verification, What};
 
 /// Title of the document, for a page's head.
 pub fn title(sheet: &Sheet) -> String {
@@ -168,7 +168,8 @@ fn row(record: &Record<'_>, check: &Check) -> Vec<Cell> {
         (None, Read::NotTaken) => "not measured",
         (None, _) => "no limit",
     };
-    let remark = match (&check.note, check.says.as_str()) {
+    let no_target = expected.between.map(|_| expected.basis.as_ref());
+    let remark = match (&check.note, no_target.filter(|_| check.says.is_empty()).unwrap_or(&check.says)) {
         (Some(note), "" | "no limit known" | "not done") => note.clone(),
         (Some(note), says) => format!("{says}; {note}"),
         (None, "not measured" | "no limit known" | "not done") => String::new(),
@@ -176,22 +177,13 @@ fn row(record: &Record<'_>, check: &Check) -> Vec<Cell> {
     };
     vec![
         Cell::text(what_words(&expected.what)),
-        Cell::text(as_found(record, &expected.what)),
+        Cell::text(as_found(record, expected)),
         Cell::text(expected_words(expected)),
         Cell::text(limit_words(expected)),
         Cell::text(read_words(check)),
         Cell::text(result),
         Cell::text(remark),
     ]
-}
-
-/// The figure expected, or, where there is none, why.
-fn expected_words(expected: &Expected) -> String {
-    match expected.figure {
-        Some(figure) => expected.unit.shown(figure),
-        None if expected.what == What::Bias => expected.basis.to_string(),
-        None => String::new(),
-    }
 }
 
 fn read_words(check: &Check) -> String {
@@ -206,9 +198,9 @@ fn read_words(check: &Check) -> String {
 }
 
 /// The same thing before the work.
-fn as_found(record: &Record<'_>, what: &What) -> String {
+fn as_found(record: &Record<'_>, expected: &Expected) -> String {
     let part = |reference: &str| record.job.part(reference);
-    match what {
+    match &expected.what {
         What::Node(name) => {
             let of_supply = |s: &HtSupply| {
                 let read = s.nodes.iter().filter(|n| n.name == *name).find_map(|n| n.measured)?;
@@ -218,7 +210,9 @@ fn as_found(record: &Record<'_>, what: &What) -> String {
         }
         What::Bias => {
             let all = record.job.parts.iter().filter_map(|p| p.found.bias).map(crate::units::Volt::abs);
-            all.reduce(crate::units::Volt::max).map(|v| v.to_string()).unwrap_or_default()
+            let below = expected.sign == Sign::Below;
+            let largest = all.reduce(crate::units::Volt::max).map(|v| if below { -v } else { v });
+            largest.map(|v| v.to_string()).unwrap_or_default()
         }
         What::Done(reference) => part(reference).map(|p| as_found_value(record, p)).unwrap_or_default(),
         What::Grid(reference) => part(reference).and_then(|p| p.found.grid).map(|v| v.to_string()).unwrap_or_default(),

@@ -59,11 +59,12 @@ fn without_leak(expected: Expected, found: Volt, leaky: &[&Part], factor: f64) -
     let names = names.join(" ");
     let shift = leaky.iter().filter_map(|p| p.found.grid).map(Volt::abs).reduce(Volt::max);
     let Some(shift) = shift.filter(|shift| *shift < found) else {
-        let basis = format!("as found {found}, with {names} leaking: no target");
+        let basis = format!("as found, but with {names} leaking: no target");
         return Expected { figure: None, low: None, basis: Cow::Owned(basis), ..expected };
     };
     let least = found - shift;
     let low = (least * factor).get() * (1.0 - limits::VOLTAGE_PERCENT / 100.0);
-    let basis = format!("{least} to {found}: as found, with {names} leaking, is no target");
-    Expected { figure: None, low: Some(low), basis: Cow::Owned(basis), ..expected }
+    let basis = format!("as found, but with {names} leaking: no target");
+    let between = Some(((least * factor).get(), (found * factor).get()));
+    Expected { figure: None, between, low: Some(low), basis: Cow::Owned(basis), ..expected }
 }

@@ -51,6 +51,8 @@ pub struct Expected {
     pub what: What,
     /// The figure expected, where there is one.
     pub figure: Option<f64>,
+    /// Where there is no such figure, what it lies between.
+    pub between: Option<(f64, f64)>,
     /// Least that passes.
     pub low: Option<f64>,
     /// Most that passes.
@@ -75,6 +77,7 @@ impl Expected {
         Self {
             what,
             figure: None,
+            between: None,
             low: None,
             high: None,
             unit,

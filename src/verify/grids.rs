@@ -23,7 +23,7 @@ pub(super) fn grids(job: &Job, inspection: &Inspection, factor: f64) -> Vec<Expe
 
 /// Whether the grid is an output stage's: by its bias, or by a bias line that it returns to; `None`: not known.
 fn is_output(job: &Job, inspection: &Inspection, part: &Part) -> Option<bool> {
-    if matches!(job.grid_rest(part), GridRest::Bias { .. }) {
+    if matches!(job.grid_rest(part), GridRest::Bias { .. }) || job.grid_back(part).is_some() {
         return Some(true);
     }
     part.found.bias.map(|bias| inspection.grid.small_bias < bias.abs())
@@ -39,7 +39,9 @@ fn grid(job: &Job, inspection: &Inspection, part: &Part, (factor, output_known):
     let bias = part.found.bias.or_else(|| volts.filter(|v| *v < Volt::ZERO));
     let shift = grid_limit(bias, inspection.grid).shift;
     let basis = match &rest {
-        GridRest::Chassis => Cow::Borrowed(""),
+        GridRest::Chassis => job
+            .grid_back(part)
+            .map_or(Cow::Borrowed(""), |node| Cow::Owned(format!("read from {node}, or with its valve out"))),
         GridRest::Bias { node, .. } => Cow::Owned(format!("bias line {node}")),
         GridRest::Elsewhere(node) => Cow::Owned(format!("returns to {node}: compare with that")),
     };

@@ -50,10 +50,9 @@ pub(super) fn blocks(sheet: &Sheet, terms: Terms) -> Vec<Block> {
 }
 
 fn row(expected: &Expected) -> Vec<Cell> {
-    let unit = expected.unit;
     vec![
         Cell::text(what_words(&expected.what)),
-        expected.figure.map_or(Cell::Blank, |f| Cell::text(unit.shown(f))),
+        Cell::text(expected_words(expected)),
         Cell::text(limit_words(expected)),
         Cell::text(expected.basis.clone()),
         Cell::Fill,
@@ -79,17 +78,29 @@ pub(in crate::documents) fn what_words(what: &What) -> String {
     }
 }
 
-/// The limits as a range, a most or a least, the unit once where both have it.
+/// The figure expected, or what it lies between; empty where neither is known.
+pub(in crate::documents) fn expected_words(expected: &Expected) -> String {
+    match (expected.figure, expected.between) {
+        (Some(figure), _) => expected.unit.shown(figure),
+        (None, Some(between)) => range(expected, between),
+        (None, None) => String::new(),
+    }
+}
+
+/// A range, the unit once where both have it.
+fn range(expected: &Expected, (low, high): (f64, f64)) -> String {
+    let (low, high) = (expected.unit.shown(low), expected.unit.shown(high));
+    match (low.split_once(' '), high.split_once(' ')) {
+        (Some((number, unit)), Some((_, same))) if unit == same => format!("{number} to {high}"),
+        _ => format!("{low} to {high}"),
+    }
+}
+
+/// The limits as a range, a most or a least.
 pub(in crate::documents) fn limit_words(expected: &Expected) -> String {
     let shown = |si: f64| expected.unit.shown(si);
     match (expected.low, expected.high) {
-        (Some(low), Some(high)) => {
-            let (low, high) = (shown(low), shown(high));
-            match (low.split_once(' '), high.split_once(' ')) {
-                (Some((number, unit)), Some((_, same))) if unit == same => format!("{number} to {high}"),
-                _ => format!("{low} to {high}"),
-            }
-        }
+        (Some(low), Some(high)) => range(expected, (low, high)),
         (Some(low), None) => format!("at least {}", shown(low)),
         (None, Some(high)) => format!("at most {}", shown(high)),
         (None, None) => String::new(),
