@@ -2,7 +2,7 @@
 
 use crate::documents::block::{Block, Cell, Column, Field, Table, Tick};
 use crate::documents::terms::Terms;
-use crate::model::chassis::Earth;
+use crate::model::chassis::{Earth, Polarity};
 use crate::sheet::Sheet;
 use crate::units::{Ohm, Volt, Watt};
 use crate::verify::{Expected, Unit, What};
@@ -34,7 +34,7 @@ pub(super) fn blocks(sheet: &Sheet, terms: Terms) -> Vec<Block> {
     blocks.push(Block::Table(Table { columns, rows, total: None }));
     let shown: Vec<&Expected> = sheet.readings.iter().filter(in_table).collect();
     blocks.push(Block::Text(format!("Limits: {}.", limit_sources(&shown).join("; "))));
-    blocks.extend(load_test());
+    blocks.extend(load_test(sheet));
     blocks.extend(touch(sheet, terms));
     blocks.push(Block::Heading("Running in".to_owned()));
     blocks.push(Block::Ticks(vec![
@@ -131,12 +131,26 @@ pub(in crate::documents) fn limit_sources(readings: &[&Expected]) -> Vec<String>
     sources.into_iter().map(|(source, kinds)| format!("{}: {source}", kinds.join(", "))).collect()
 }
 
+/// The powers of the table: none beyond the first that is more than the HT puts in, for no stage gives more.
+fn powers(sheet: &Sheet) -> Vec<f64> {
+    let supplies = sheet.drawn.iter().filter(|s| s.polarity == Polarity::Positive);
+    let fed = supplies.flat_map(|s| &s.nodes).filter_map(|node| {
+        let computed = sheet.supplies.iter().filter_map(|s| s.as_ref().ok()).flat_map(|s| &s.nodes);
+        let volts = computed.filter(|n| n.name == node.name).map(|n| n.volts).next().or(node.measured).or(node.sheet)?;
+        Some(volts.abs().get() * node.load?.get())
+    });
+    let put_in: f64 = fed.sum();
+    let beyond = POWERS.iter().position(|w| put_in <= *w).map_or(POWERS.len(), |first| first + 1);
+    POWERS.iter().take(if put_in > 0.0 { beyond } else { POWERS.len() }).copied().collect()
+}
+
 /// Output into a resistive load, and hum.
-fn load_test() -> Vec<Block> {
+fn load_test(sheet: &Sheet) -> Vec<Block> {
+    let powers = powers(sheet);
     let mut columns = vec![Column::text("Load")];
-    columns.extend(POWERS.iter().map(|w| Column::figures(&Watt::new(*w).to_string())));
+    columns.extend(powers.iter().map(|w| Column::figures(&Watt::new(*w).to_string())));
     let row = |ohm: &f64| {
-        let volts = POWERS.iter().map(|w| Cell::text(Unit::Volt.shown((w * ohm).sqrt())));
+        let volts = powers.iter().map(|w| Cell::text(Unit::Volt.shown((w * ohm).sqrt())));
         std::iter::once(Cell::text(Ohm::new(*ohm).to_string())).chain(volts).collect()
     };
     let small = Volt::new(40f64.sqrt() / 1e4);
