@@ -96,7 +96,7 @@ fn distinct(jobs: &mut [Job]) -> Result<(), Failure> {
 }
 
 /// `--shop`, else the environment, else a folder `shop` beside or above the first job.
-fn shop_folder(paths: &[PathBuf], folders: &Folders) -> Result<PathBuf, Failure> {
+pub(super) fn shop_folder(paths: &[PathBuf], folders: &Folders) -> Result<PathBuf, Failure> {
     if let Some(shop) = &folders.shop {
         return Ok(shop.clone());
     }
