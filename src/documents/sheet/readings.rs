@@ -5,7 +5,7 @@ use crate::documents::terms::Terms;
 use crate::model::chassis::{Earth, Polarity};
 use crate::sheet::Sheet;
 use crate::units::{Ohm, Volt, Watt};
-use crate::verify::{Expected, Unit, What};
+use crate::verify::{Expected, Sign, Unit, What};
 
 /// Loads and watts for which the output voltage is printed.
 const LOADS: [f64; 4] = [4.0, 8.0, 15.0, 16.0];
@@ -22,7 +22,7 @@ pub(super) fn blocks(sheet: &Sheet, terms: Terms) -> Vec<Block> {
     ];
     let elsewhere = |w: &What| matches!(w, What::Power | What::Hum | What::Touch(_) | What::Cold | What::Reads(_));
     let in_table = |e: &&Expected| !elsewhere(&e.what);
-    let rows: Vec<Vec<Cell>> = sheet.readings.iter().filter(in_table).map(row).collect();
+    let rows: Vec<Vec<Cell>> = sheet.readings.iter().filter(in_table).map(|e| row(sheet, e)).collect();
     let columns = vec![
         Column::text("What"),
         Column::figures("Expected"),
@@ -34,6 +34,13 @@ pub(super) fn blocks(sheet: &Sheet, terms: Terms) -> Vec<Block> {
     blocks.push(Block::Table(Table { columns, rows, total: None }));
     let shown: Vec<&Expected> = sheet.readings.iter().filter(in_table).collect();
     blocks.push(Block::Text(format!("Limits: {}.", limit_sources(&shown).join("; "))));
+    if shown.iter().any(|e| matches!(e.what, What::Grid(_))) {
+        blocks.push(Block::Text(format!(
+            "DC on a grid: only what is above its rest is leakage. A grid leak of some megohms lets the {} hold its own grid \
+             at -0.5 to -1 V (common practice, no source); in doubt read with the {} out.",
+            terms.valve, terms.valve
+        )));
+    }
     blocks.extend(load_test(sheet));
     blocks.extend(touch(sheet, terms));
     blocks.push(Block::Heading("Running in".to_owned()));
@@ -49,12 +56,36 @@ pub(super) fn blocks(sheet: &Sheet, terms: Terms) -> Vec<Block> {
     blocks
 }
 
-fn row(expected: &Expected) -> Vec<Cell> {
+/// How far a measured voltage may be off the computed one before it is remarked, percent: what the computing is
+/// expected to hold on real sets.
+const REMARKED_PERCENT: f64 = 3.0;
+
+/// How the figure is known, and what was measured before the work where that is another one.
+fn basis(sheet: &Sheet, expected: &Expected) -> String {
+    let What::Node(name) = &expected.what else { return expected.basis.to_string() };
+    let found = sheet.drawn.iter().flat_map(|s| &s.nodes).filter(|n| n.name == *name).find_map(|n| n.measured);
+    let (Some(figure), Some(found)) = (expected.figure.map(f64::abs), found.map(Volt::abs)) else {
+        return expected.basis.to_string();
+    };
+    if expected.basis == "as found" {
+        return expected.basis.to_string();
+    }
+    let off = (found.get() / figure - 1.0) * 100.0;
+    let way = match () {
+        () if REMARKED_PERCENT < off => format!(", {off:.0} % more"),
+        () if off < -REMARKED_PERCENT => format!(", {:.0} % less", -off),
+        () => String::new(),
+    };
+    let found = if figure > 0.0 && expected.sign == Sign::Below { -found } else { found };
+    format!("{}; {found} as found{way}", expected.basis)
+}
+
+fn row(sheet: &Sheet, expected: &Expected) -> Vec<Cell> {
     vec![
         Cell::text(what_words(&expected.what)),
         Cell::text(expected_words(expected)),
         Cell::text(limit_words(expected)),
-        Cell::text(expected.basis.clone()),
+        Cell::text(basis(sheet, expected)),
         Cell::Fill,
         Cell::Tick(format!("{} read", expected.what.key())),
     ]
