@@ -157,8 +157,7 @@ fn unjudged(job: &Job, inspection: &Inspection, row: &AfterRow) -> Result<Check,
         _ => "nothing to compare it with",
     };
     let expected = Expected::open(row.what.clone(), unit);
-    let ok = (row.read == Read::Yes).then_some(true);
-    Ok(Check { expected, read: row.read, ok, says: says.to_owned(), note: row.note.clone() })
+    Ok(Check { expected, read: row.read, ok: None, says: says.to_owned(), note: row.note.clone() })
 }
 
 fn check(job: &Job, expected: Expected, row: Option<&AfterRow>, rows: &[AfterRow]) -> Result<Check, VerifyError> {

@@ -34,6 +34,9 @@ struct OpenRow {
 struct CheckRow {
     what: String,
     expected: Option<f64>,
+    /// Where there is no such figure, what it lies between.
+    expected_from: Option<f64>,
+    expected_to: Option<f64>,
     read: Option<f64>,
     /// `figure`, `open`, `short`, `yes`, `no` or `not-taken`.
     reading: &'static str,
@@ -77,6 +80,8 @@ impl CheckRow {
         Self {
             what: expected.what.key(),
             expected: expected.figure,
+            expected_from: expected.between.map(|(from, _)| from),
+            expected_to: expected.between.map(|(_, to)| to),
             read,
             reading: match check.read {
                 Read::Figure(..) => "figure",
