@@ -379,7 +379,7 @@ fn every_figure_of_the_sheets_tables_is_that_of_its_machine_output() {
                 let about = node["about_v"].as_f64().map(whole);
                 let due = about.or(node["at_most_v"]
                     .as_f64()
-                    .map(|v| if v < 0.0 { format!("0 to {v:.0}") } else { format!("≤{v:.0}") }));
+                    .map(|v| if v < 0.0 { format!("≥{v:.0}") } else { format!("≤{v:.0}") }));
                 assert_eq!(Some(&row[2 + 2 * n]), due.as_ref(), "{step}");
             }
         }

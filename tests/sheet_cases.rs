@@ -100,8 +100,8 @@ fn what_was_measured_stands_beside_what_is_expected() {
         let made = sheet(&job, &plan, None).expect("a sheet");
         text::write(&blocks(&made, &[], WordSet::Uk), text::Setting { width: None, colour: false })
     };
-    assert!(shown("402").contains("service sheet; 402 V as found, 8 % less"), "{}", shown("402"));
-    assert!(shown("430").contains("service sheet; 430 V as found ") && !shown("430").contains("% less"));
+    assert!(shown("402").contains("HT1 402 V, 8 % less"), "{}", shown("402"));
+    assert!(shown("430").contains("HT1 430 V.") && !shown("430").contains("% less"));
 }
 
 /// One sign for what is below the chassis, the bias where the output valves go in, and no table to 50 W for a supply

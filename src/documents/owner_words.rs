@@ -121,8 +121,7 @@ fn consequence(line: &OwnerLine, terms: Terms) -> Option<String> {
             "needed for safety on the mains"
         }
         (OwnerClass::Unsafe, _) if line.urgent => "the set must not be used before this is dealt with",
-        (OwnerClass::Unsafe, _) => return None,
-        (OwnerClass::Worn, _) => return None,
+        (OwnerClass::Unsafe | OwnerClass::Worn, _) => return None,
         (OwnerClass::Advised, _) => "can damage other parts",
         (OwnerClass::CanWait, _) => "nothing else suffers if it fails",
     };

@@ -52,11 +52,11 @@ fn of_supply(job: &Job, supply: &HtSupply, most: &impl Fn(&Part) -> Option<Farad
             if let Some(c) = most(part) {
                 add(part.reference.clone(), c, path);
             }
-        } else if !reached.contains_key(other) {
+        } else if !reached.contains_key(other) && is_supply(part) {
             // A string of two, as the halves of a doubler: the one from here to a node between, the other from there.
-            let second = capacitors
-                .iter()
-                .find(|p| p.reference != part.reference && ends(p).any(|(one, far)| one == other && ground(far)));
+            let second = capacitors.iter().find(|p| {
+                p.reference != part.reference && is_supply(p) && ends(p).any(|(one, far)| one == other && ground(far))
+            });
             if let Some((upper, lower)) = second.and_then(|p| Some((most(part)?, (most(p)?, p)))) {
                 let (lower, second) = lower;
                 let both = Farad::new(1.0 / (1.0 / upper.get() + 1.0 / lower.get()));
@@ -65,6 +65,11 @@ fn of_supply(job: &Job, supply: &HtSupply, most: &impl Fn(&Part) -> Option<Farad
         }
     }
     (!counted.is_empty()).then(|| Drained { supply: supply.name.clone(), counted, farad, lag })
+}
+
+/// Whether a capacitor is one of a supply; others in a row, as couplings, are no string.
+fn is_supply(part: &Part) -> bool {
+    part.place.is_some_and(Place::is_ht_supply)
 }
 
 /// Both ways to look at a part's ends.

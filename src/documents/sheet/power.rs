@@ -226,7 +226,7 @@ fn expect_words(expect: &Expect, negative: bool) -> String {
         Expect::Nothing => "0".to_owned(),
         Expect::About(v) if negative => format!("{:.0}", -v.get()),
         Expect::About(v) => format!("{:.0}", v.get()),
-        Expect::AtMost(v) if negative => format!("0 to {:.0}", -v.get()),
+        Expect::AtMost(v) if negative => format!("≥{:.0}", -v.get()),
         Expect::AtMost(v) => format!("≤{:.0}", v.get()),
         Expect::Unknown => "not known".to_owned(),
     }

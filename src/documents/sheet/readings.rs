@@ -22,7 +22,7 @@ pub(super) fn blocks(sheet: &Sheet, terms: Terms) -> Vec<Block> {
     ];
     let elsewhere = |w: &What| matches!(w, What::Power | What::Hum | What::Touch(_) | What::Cold | What::Reads(_));
     let in_table = |e: &&Expected| !elsewhere(&e.what);
-    let rows: Vec<Vec<Cell>> = sheet.readings.iter().filter(in_table).map(|e| row(sheet, e)).collect();
+    let rows: Vec<Vec<Cell>> = sheet.readings.iter().filter(in_table).map(row).collect();
     let columns = vec![
         Column::text("What"),
         Column::figures("Expected"),
@@ -34,6 +34,7 @@ pub(super) fn blocks(sheet: &Sheet, terms: Terms) -> Vec<Block> {
     blocks.push(Block::Table(Table { columns, rows, total: None }));
     let shown: Vec<&Expected> = sheet.readings.iter().filter(in_table).collect();
     blocks.push(Block::Text(format!("Limits: {}.", limit_sources(&shown).join("; "))));
+    blocks.extend(remarks(sheet, &shown).into_iter().map(Block::Text));
     if shown.iter().any(|e| matches!(e.what, What::Grid(_))) {
         blocks.push(Block::Text(format!(
             "DC on a grid: only what is above its rest is leakage. A grid leak of some megohms lets the {} hold its own grid \
@@ -60,32 +61,45 @@ pub(super) fn blocks(sheet: &Sheet, terms: Terms) -> Vec<Block> {
 /// expected to hold on real sets.
 const REMARKED_PERCENT: f64 = 3.0;
 
-/// How the figure is known, and what was measured before the work where that is another one.
-fn basis(sheet: &Sheet, expected: &Expected) -> String {
-    let What::Node(name) = &expected.what else { return expected.basis.to_string() };
-    let found = sheet.drawn.iter().flat_map(|s| &s.nodes).filter(|n| n.name == *name).find_map(|n| n.measured);
-    let (Some(figure), Some(found)) = (expected.figure.map(f64::abs), found.map(Volt::abs)) else {
-        return expected.basis.to_string();
-    };
-    if expected.basis == "as found" {
-        return expected.basis.to_string();
-    }
+/// What was measured before the work where another figure is expected, `HT1 412 V, 4 % less`.
+fn as_found(sheet: &Sheet, expected: &Expected) -> Option<String> {
+    let What::Node(name) = &expected.what else { return None };
+    let found = sheet.drawn.iter().flat_map(|s| &s.nodes).filter(|n| n.name == *name).find_map(|n| n.measured)?.abs();
+    let figure = expected.figure.map(f64::abs).filter(|_| expected.basis != "as found")?;
     let off = (found.get() / figure - 1.0) * 100.0;
     let way = match () {
         () if REMARKED_PERCENT < off => format!(", {off:.0} % more"),
         () if off < -REMARKED_PERCENT => format!(", {:.0} % less", -off),
         () => String::new(),
     };
-    let found = if figure > 0.0 && expected.sign == Sign::Below { -found } else { found };
-    format!("{}; {found} as found{way}", expected.basis)
+    Some(format!("{name} {}{way}", if expected.sign == Sign::Below { -found } else { found }))
 }
 
-fn row(sheet: &Sheet, expected: &Expected) -> Vec<Cell> {
+/// What does not go into the table: where a figure is no plain one, and what was measured before the work.
+fn remarks(sheet: &Sheet, shown: &[&Expected]) -> Vec<String> {
+    let long = shown.iter().filter(|e| is_long(e)).map(|e| format!("{}: {}.", what_words(&e.what), e.basis));
+    let mut lines: Vec<String> = long.collect();
+    let found: Vec<String> = shown.iter().filter_map(|e| as_found(sheet, e)).collect();
+    if !found.is_empty() {
+        lines.push(format!("Measured before the work, against what is expected: {}.", found.join("; ")));
+    }
+    lines
+}
+
+/// Whether the basis is a sentence, for which the table has no room.
+fn is_long(expected: &Expected) -> bool {
+    LONGEST_BASIS < expected.basis.chars().count()
+}
+
+/// The longest basis that goes into the table, characters.
+const LONGEST_BASIS: usize = 16;
+
+fn row(expected: &Expected) -> Vec<Cell> {
     vec![
         Cell::text(what_words(&expected.what)),
         Cell::text(expected_words(expected)),
         Cell::text(limit_words(expected)),
-        Cell::text(basis(sheet, expected)),
+        Cell::text(if is_long(expected) { "see below" } else { expected.basis.as_ref() }),
         Cell::Fill,
         Cell::Tick(format!("{} read", expected.what.key())),
     ]
