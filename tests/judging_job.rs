@@ -5,7 +5,7 @@
 mod judging;
 
 use capjob::model::chassis::{Iron, Job, SupplyKind};
-use capjob::model::finding::{Caution, Decision, HoldReason, Judgement, MeasureStage, Stress};
+use capjob::model::finding::{Basis, Caution, Decision, HoldReason, Judgement, Known, MeasureStage, Stress};
 use capjob::model::supply::SupplyUnproved;
 use capjob::money::{Currency, Money};
 use capjob::rules::{TotalOf, cautions, holds, judge, money_holds, reform_plans, trouble, what_to_measure};
@@ -123,7 +123,10 @@ fn reforming_is_told_in_figures() {
     assert!((high.hold.get() - 4.0 * 3600.0).abs() < 1e-9);
     let last = high.steps.last().expect("steps");
     assert!(last.volts == high.target && (last.at_start.milli() - 4.5).abs() < 1e-9);
-    assert!((last.stop_above.milli() - 0.45).abs() < 1e-9);
+    // A tenth of the supply across 100 k is 0.45 mA, less than the 0.62 mA that pass: those it must not stop.
+    assert!((last.stop_above.milli() - 0.62).abs() < 1e-9);
+    // At a quarter of the voltage a quarter of that, 0.155 mA, against 0.1125 mA.
+    assert!((high.steps[0].stop_above.milli() - 0.155).abs() < 1e-9);
     assert!(high.steps.windows(2).all(|w| w[0].volts < w[1].volts));
     assert_eq!(plans[1].series, Ohm::new(10_000.0));
 }
@@ -133,7 +136,14 @@ fn cautions_go_by_what_the_job_holds() {
     let has = |lines: &[Caution], words: &str| lines.iter().any(|c| c.to_string().contains(words));
     let (amplifier, judgements) = job("amplifier");
     let lines = cautions(&amplifier, &judgements, &[]);
-    for words in ["local codes", "NOT TO BE PLUGGED IN", "DISCHARGE, THEN MEASURE", "HT up to 520 V", "not checked"] {
+    for words in [
+        "local codes",
+        "NOT TO BE PLUGGED IN",
+        "DISCHARGE, THEN MEASURE",
+        "HT up to 520 V, and 60 V",
+        "ONE HAND",
+        "not checked",
+    ] {
         assert!(has(&lines, words), "{words} in {lines:?}");
     }
     for words in ["LIVE CHASSIS", "SELENIUM", "ASBESTOS", "PCB", "two-core"] {
@@ -146,6 +156,23 @@ fn cautions_go_by_what_the_job_holds() {
     {
         assert!(has(&lines, words), "{words} in {lines:?}");
     }
+    // IEC 62368-1 lets 60 V dc be touched: 369 V is as deadly as 520 V.
+    let mut low = job("amplifier");
+    for judgement in &mut low.1 {
+        judgement.stress.highest = None;
+    }
+    assert!(!has(&cautions(&low.0, &low.1, &[]), "ONE HAND"));
+    low.1[0].stress.highest = Some(Known::new(Volt::new(369.0), Basis::Computed));
+    assert!(has(&cautions(&low.0, &low.1, &[]), "HT up to 369 V"));
+    // 255 V on the 220 V tapping is 15.9 % high; 234 V is 6.4 %.
+    let mains = |set: &mut capjob::model::chassis::Job, volts: f64| {
+        set.chassis.mains.tapping = Some(Volt::new(220.0));
+        set.chassis.mains.measured = Some(Volt::new(volts));
+    };
+    mains(&mut low.0, 255.0);
+    assert!(has(&cautions(&low.0, &low.1, &[]), "255 V on the 220 V tapping: heaters and HT 16 % high"));
+    mains(&mut low.0, 234.0);
+    assert!(!has(&cautions(&low.0, &low.1, &[]), "tapping"));
     for line in &lines {
         assert_eq!(
             line.source == Some(SourceId::WorkshopHabit),

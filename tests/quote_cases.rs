@@ -213,12 +213,19 @@ fn the_owner_reads_what_is_unsafe_worn_advised_or_can_wait_without_slang() {
         change(&mut plan.inspections[0].judgements[n]);
     };
     change(&mut plan, 0, &|j| j.urgent = true);
+    // Safety behind a place on the mains is the owner's; over its rating elsewhere a part is worn.
     change(&mut plan, 1, &|j| j.findings.push(finding(true)));
+    let on_mains = plan.inspections[0].judgements[1].reference.clone();
+    change(&mut plan, 4, &|j| j.findings.push(finding(true)));
+    let overrated = plan.inspections[0].judgements[4].reference.clone();
     change(&mut plan, 2, &|j| j.must = false);
     change(&mut plan, 3, &|j| j.must = false);
     let [second, third] = [2, 3].map(|n| plan.inspections[0].judgements[n].reference.clone());
     for part in &mut job.parts {
         part.note = Some("owner: the lytic caps were recapped, death cap cut".to_owned());
+        if part.reference == on_mains {
+            part.place = Some(capjob::model::kind::Place::LineToChassis);
+        }
         if part.reference == second {
             part.place = Some(capjob::model::kind::Place::Coupling);
         }
@@ -227,6 +234,7 @@ fn the_owner_reads_what_is_unsafe_worn_advised_or_can_wait_without_slang() {
     let class = |reference: &str| made.findings.iter().find(|l| l.reference == reference).map(|l| l.class);
     assert_eq!(class(&second), Some(OwnerClass::Advised));
     assert_eq!(class(&third), Some(OwnerClass::CanWait));
+    assert_eq!((class(&on_mains), class(&overrated)), (Some(OwnerClass::Unsafe), Some(OwnerClass::Worn)));
     assert_eq!(made.findings.iter().filter(|l| l.class == OwnerClass::Unsafe).count(), 2);
     assert_eq!(made.waiting.len(), 1);
     // Eight minutes at 42.00 an hour are 5.60, with tax 6.72; nothing is bought in this plan.
@@ -396,8 +404,13 @@ fn the_owners_causes_know_the_rules() {
         // The quote's own list of what can wait tells it.
         "can-wait",
     ];
-    for rule in capjob::rules::RULES {
-        let id = rule.meta().id;
+    let ids: Vec<&str> = capjob::rules::RULES
+        .iter()
+        .map(|rule| rule.meta().id)
+        .chain(capjob::rules::ADDED.iter().map(|meta| meta.id))
+        .collect();
+    assert!(silent.iter().all(|id| ids.contains(id)), "a silent rule that there is not");
+    for id in ids {
         assert!(OwnerCause::of_rule(id).is_some() || silent.contains(&id), "{id} tells the owner nothing");
     }
     assert_eq!(OwnerCause::of_rule("no-such-rule"), None);

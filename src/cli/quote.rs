@@ -17,6 +17,7 @@ use crate::quote::{QuoteError, quote};
 /// Prints the quote; not met while something stands in the way of it.
 pub(super) fn run(args: &PlanArgs) -> anyhow::Result<Outcome> {
     let date = date(&args.folders)?;
+    one_owner(args)?;
     let (jobs, shop, plan) = planned_in(args)?;
     let quote = quote(&jobs, &plan, &shop.quote, date).map_err(|e| no_quote(&e, args))?;
     let document = json::write(&QuoteDocument::new(&plan, &quote))?;
@@ -33,19 +34,38 @@ pub(super) fn run(args: &PlanArgs) -> anyhow::Result<Outcome> {
     Ok(super::plan::outcome(&plan))
 }
 
-/// Why there is no quote; where the shop's file has the labour as a remark, the line to mend.
+/// A quote is one owner's: the bench fee, what was authorised and the signature are of one job.
+fn one_owner(args: &PlanArgs) -> Result<(), Failure> {
+    if args.jobs.len() < 2 {
+        return Ok(());
+    }
+    let each: Vec<String> = args.jobs.iter().map(|job| format!("capjob quote {}", job.display())).collect();
+    Err(Failure::input(format!(
+        "error: a quote is for one job: bench fee, authority and signature are one owner's\n  help: make one for each: {}; \
+         `capjob order` puts the parts of several jobs into one order",
+        each.join("; ")
+    )))
+}
+
+/// Why there is no quote; where the shop's labour is still a remark in its file, which line that is.
 fn no_quote(error: &QuoteError, args: &PlanArgs) -> Failure {
-    let settings = shop_folder(&args.jobs, &args.folders).ok().map(|shop| shop.join("shop.toml"));
-    let text = settings.as_ref().and_then(|path| fs::read_to_string(path).ok()).unwrap_or_default();
-    let remark = |line: &str| line.strip_prefix('#').is_some_and(|rest| rest.trim_start().starts_with("[labour]"));
-    let line = text.lines().position(remark).filter(|_| *error == QuoteError::NoLabour);
-    let help = match (settings, line) {
-        (Some(path), Some(line)) => format!(
-            "\n  help: {}:{}: take the # away there and in the lines below it, and put your own figures",
-            path.display(),
-            line + 1
-        ),
-        _ => String::new(),
+    let help = match error {
+        QuoteError::NoLabour | QuoteError::NoRate { .. } => remarked_labour(args),
+        QuoteError::BadMinutes { .. } | QuoteError::NotPlanned { .. } => None,
     };
+    let help = help.map(|help| format!("\n  help: {help}")).unwrap_or_default();
     Failure::input(format!("error: {error}{help}"))
+}
+
+fn remarked_labour(args: &PlanArgs) -> Option<String> {
+    let file = shop_folder(&args.jobs, &args.folders).ok()?.join("shop.toml");
+    // The shop was read already; what cannot be read now gives no help and hides no fault.
+    let text = fs::read_to_string(&file).ok()?;
+    let is_remark =
+        |line: &str| line.trim_start().strip_prefix('#').is_some_and(|l| l.trim_start().starts_with("[labour]"));
+    let line = text.lines().position(is_remark)? + 1;
+    Some(format!(
+        "take the # away from {}:{line} and the lines beneath it, and put your own figures there",
+        file.display()
+    ))
 }

@@ -1,5 +1,6 @@
 //! What stands in each document: neutral tables, text blocks, drawings and machine rows. Nothing is decided here.
 
+pub mod after_blank;
 pub mod block;
 pub mod cans_screen;
 pub mod caution_words;

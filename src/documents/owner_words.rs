@@ -7,13 +7,11 @@ use crate::quote::{OwnerCause, OwnerClass, OwnerLine};
 /// What several such parts are.
 pub(super) fn parts_words(line: &OwnerLine, terms: Terms) -> String {
     let one = part_words(line, terms);
-    match one.split_once(" in ").or_else(|| one.split_once(" from ")).or_else(|| one.split_once(" between ")) {
-        Some((head, _)) => format!("{head}s{}", one.strip_prefix(head).unwrap_or_default()),
-        None if one.contains(" at ") || one.contains(" across ") || one.contains(" that ") => {
-            one.replacen("Capacitor", "Capacitors", 1)
-        }
-        None => format!("{one}s"),
-    }
+    // What stands before the first of these words is the thing itself.
+    let ends = [" in ", " from ", " between ", " at ", " across "];
+    let end = ends.iter().filter_map(|word| one.find(word)).min().unwrap_or(one.len());
+    let (thing, rest) = one.split_at(end);
+    format!("{thing}s{rest}")
 }
 
 /// What an article is, in a word or two.
@@ -56,11 +54,12 @@ const fn capacitor(place: Option<Place>) -> &'static str {
         Some(Place::Coupling) => "Capacitor between two stages",
         Some(Place::LineToChassis) => "Capacitor from the mains to the metal chassis",
         Some(Place::LineToLine) => "Capacitor across the mains",
-        Some(Place::AerialIsolation) => "Capacitor that keeps the mains from a socket",
+        Some(Place::AerialIsolation) => "Capacitor between the mains and a socket",
         Some(Place::OutputAnode) => "Capacitor at the output stage",
         Some(Place::Bias) => "Capacitor in the bias supply",
         Some(Place::Motor) => "Motor capacitor",
-        Some(Place::Tone | Place::Tuned | Place::Feedback) => "Capacitor in the tone circuit",
+        Some(Place::Tuned) => "Capacitor in a tuned circuit",
+        Some(Place::Tone | Place::Feedback) => "Capacitor in the tone circuit",
         _ => "Capacitor",
     }
 }
@@ -95,7 +94,9 @@ const fn sight_words(sight: Sight) -> Option<&'static str> {
 const fn cause_words(cause: OwnerCause, line: &OwnerLine) -> Option<&'static str> {
     Some(match cause {
         OwnerCause::Overloaded => "not made for the voltage or heat there",
+        OwnerCause::Passing if !line.shown => "feared to pass current that must be stopped",
         OwnerCause::Passing => "passing current that must be stopped",
+        OwnerCause::Changed | OwnerCause::DriedOut if !line.shown => "value in doubt",
         OwnerCause::DriedOut => "dried out, the value lost",
         OwnerCause::Changed => "value changed with age",
         OwnerCause::Dead => "dead",
@@ -119,8 +120,8 @@ fn consequence(line: &OwnerLine, terms: Terms) -> Option<String> {
         (OwnerClass::Unsafe, _) if matches!(line.kind, PartKind::Lead | PartKind::Fuse) => {
             "needed for safety on the mains"
         }
-        (OwnerClass::Unsafe, _) => "the set must not be used before this is dealt with",
-        (OwnerClass::Worn, _) => return None,
+        (OwnerClass::Unsafe, _) if line.urgent => "the set must not be used before this is dealt with",
+        (OwnerClass::Unsafe | OwnerClass::Worn, _) => return None,
         (OwnerClass::Advised, _) => "can damage other parts",
         (OwnerClass::CanWait, _) => "nothing else suffers if it fails",
     };

@@ -87,7 +87,12 @@ impl Page<'_> {
             ),
         };
         let mut blocks = vec![Block::Line(offer)];
-        let warnings: Vec<String> = self.quote.warnings.iter().map(|w| self.warning(w)).collect();
+        let mut warnings: Vec<String> = Vec::new();
+        for warning in self.quote.warnings.iter().map(|w| self.warning(w)) {
+            if !warnings.contains(&warning) {
+                warnings.push(warning);
+            }
+        }
         if !warnings.is_empty() {
             blocks.push(Block::Alert(warnings));
         }

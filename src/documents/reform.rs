@@ -36,7 +36,7 @@ pub(super) fn bench_blocks(wanted: &[&str], plans: &[ReformPlan], notes: &mut No
     for plan in plans {
         blocks.push(Block::Line(heading(plan)));
         blocks.push(Block::Text(figures(plan, |source| notes.mark(&source)).join("; ")));
-        blocks.push(Block::Table(log(&plan.steps, || Cell::Fill)));
+        blocks.push(Block::Table(log(plan, || Cell::Fill)));
     }
     blocks
 }
@@ -60,7 +60,7 @@ fn part(plan: &ReformPlan) -> Vec<Block> {
     vec![
         Block::Heading(heading(plan)),
         Block::List(figures(plan, |source| format!("({source})"))),
-        Block::Table(log(&plan.steps, || Cell::text("_".repeat(7)))),
+        Block::Table(log(plan, || Cell::text("_".repeat(7)))),
     ]
 }
 
@@ -98,11 +98,11 @@ fn clock(time: Second) -> String {
 }
 
 /// The steps with room to write in what was read.
-fn log(steps: &[ReformStep], blank: impl Fn() -> Cell) -> Table {
+fn log(plan: &ReformPlan, blank: impl Fn() -> Cell) -> Table {
     let columns = vec![
         Column::figures("Supply"),
-        Column::figures("Most at start"),
-        Column::figures("Stop if above"),
+        Column::figures("At switch-on, up to"),
+        Column::figures(&format!("Stop if, after {}, above", clock(plan.step_time))),
         Column::text("Clock"),
         Column::text("Drop"),
         Column::text("Current"),
@@ -119,5 +119,5 @@ fn log(steps: &[ReformStep], blank: impl Fn() -> Cell) -> Table {
             blank(),
         ]
     };
-    Table { columns, rows: steps.iter().map(row).collect(), total: None }
+    Table { columns, rows: plan.steps.iter().map(row).collect(), total: None }
 }

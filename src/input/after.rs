@@ -8,8 +8,9 @@ use super::marks::accepted;
 use super::rows::{Sink, read_rows};
 use super::table::{Columns, Row};
 use super::unit::plain_number;
+use crate::model::chassis::Job;
 use crate::model::part::{NodeName, Reading};
-use crate::units::parse::{self, Bare, CurrentUnit};
+use crate::units::parse::{self, Bare, CurrentUnit, nearest};
 use crate::units::{Ampere, Ohm, Volt, Watt};
 
 /// What was read after the work.
@@ -35,6 +36,8 @@ pub enum AfterPoint {
     Cold,
     /// A part's own quantity, `reads:C7`.
     Reads(String),
+    /// Whether a part's work is done, `done:FS1`.
+    Done(String),
 }
 
 /// The figure of a reading.
@@ -50,6 +53,12 @@ pub enum AfterFigure {
     Ohm(Ohm),
     /// A part's own quantity, open or short.
     Part(Reading),
+    /// Done.
+    Yes,
+    /// Not done.
+    No,
+    /// Not measured: the cell is blank.
+    NotTaken,
 }
 
 /// One line of `after.csv`.
@@ -70,6 +79,18 @@ pub struct AfterReading {
 /// # Errors
 /// Every fault of the file.
 pub fn read_after(file: NamedBytes<'_>) -> Result<Noted<Vec<AfterReading>>, Faults> {
+    read(file, None)
+}
+
+/// Reads the readings after the work on a job: a node or part that the job does not have is a fault too.
+///
+/// # Errors
+/// Every fault of the file.
+pub fn read_after_of(file: NamedBytes<'_>, job: &Job) -> Result<Noted<Vec<AfterReading>>, Faults> {
+    read(file, Some(job))
+}
+
+fn read(file: NamedBytes<'_>, job: Option<&Job>) -> Result<Noted<Vec<AfterReading>>, Faults> {
     let mut sink = Sink::default();
     let mut seen: Vec<(AfterPoint, usize)> = Vec::new();
     let (readings, _) = read_rows(file.name, file.bytes, Columns::plain(AFTER), &mut sink, |row| {
@@ -79,6 +100,9 @@ pub fn read_after(file: NamedBytes<'_>) -> Result<Noted<Vec<AfterReading>>, Faul
             row.fault("what", FaultKind::Duplicate, message, "leave one of the two lines".to_owned());
         }
         seen.push((point.clone(), row.line));
+        if let Some(job) = job {
+            known(row, &point, job);
+        }
         let figure = figure(row, &point);
         Some(AfterReading { point, figure: figure?, note: row.text("note"), line: row.line })
     });
@@ -93,6 +117,7 @@ fn point(row: &mut Row<'_>) -> Option<AfterPoint> {
         ("ripple", Some(node)) if !node.is_empty() => AfterPoint::Ripple(NodeName::new(node)),
         ("grid", Some(reference)) if !reference.is_empty() => AfterPoint::Grid(reference.to_owned()),
         ("reads", Some(reference)) if !reference.is_empty() => AfterPoint::Reads(reference.to_owned()),
+        ("done", Some(reference)) if !reference.is_empty() => AfterPoint::Done(reference.to_owned()),
         ("touch", Some("1")) => AfterPoint::Touch(1),
         ("touch", Some("2")) => AfterPoint::Touch(2),
         ("mains", None) => AfterPoint::Mains,
@@ -100,7 +125,7 @@ fn point(row: &mut Row<'_>) -> Option<AfterPoint> {
         ("power", None) => AfterPoint::Power,
         ("hum", None) => AfterPoint::Hum,
         ("cold", None) => AfterPoint::Cold,
-        (head, None) if !matches!(head, "ripple" | "grid" | "reads" | "touch") => {
+        (head, None) if !matches!(head, "ripple" | "grid" | "reads" | "touch" | "done") => {
             AfterPoint::Node(NodeName::new(&text))
         }
         _ => return unknown_point(row, &text),
@@ -108,22 +133,46 @@ fn point(row: &mut Row<'_>) -> Option<AfterPoint> {
     Some(point)
 }
 
+/// Whether the job has the node or part that a line is about; a fault with the nearest one where it has not.
+fn known(row: &mut Row<'_>, point: &AfterPoint, job: &Job) {
+    let (kind, name, names): (_, &str, Vec<&str>) = match point {
+        AfterPoint::Node(node) | AfterPoint::Ripple(node) => {
+            let of_supplies = job.chassis.supplies.iter().flat_map(|s| s.nodes.iter().map(|n| n.name.as_str()));
+            let of_parts = job.parts.iter().flat_map(|p| [&p.plus, &p.minus]).flatten().map(NodeName::as_str);
+            ("node", node.as_str(), of_supplies.chain(of_parts).collect())
+        }
+        AfterPoint::Grid(part) | AfterPoint::Reads(part) | AfterPoint::Done(part) => {
+            ("part", part, job.parts.iter().map(|p| p.reference.as_str()).collect())
+        }
+        _ => return,
+    };
+    if !names.contains(&name) {
+        let message = format!("{} names no {kind} of this job", quoted(name));
+        let help = match nearest(name, &names) {
+            Some(near) => format!("the nearest known is '{near}'"),
+            None => format!("write a {kind} of parts.csv or chassis.toml"),
+        };
+        row.fault("what", FaultKind::UnknownName, message, help);
+    }
+}
+
 fn unknown_point(row: &mut Row<'_>, text: &str) -> Option<AfterPoint> {
     let message = format!("what {} is not known", quoted(text));
-    let help =
-        "write a node's name, mains, ripple:NODE, bias, grid:REF, power, hum, touch:1, touch:2, cold or reads:REF";
+    let help = "write a node's name, mains, ripple:NODE, bias, grid:REF, power, hum, touch:1, touch:2, cold, reads:REF or \
+                done:REF";
     row.fault("what", FaultKind::UnknownWord, message, help.to_owned());
     None
 }
 
 /// The reading in its unit; a bare number has the unit of its column `unit`, else that of its kind.
 fn figure(row: &mut Row<'_>, point: &AfterPoint) -> Option<AfterFigure> {
-    let Some(read) = row.quantity("read") else {
-        if row.text("read").is_none() {
-            row.empty("read");
-        }
-        return None;
-    };
+    if row.text("read").is_none() {
+        return Some(AfterFigure::NotTaken);
+    }
+    if let AfterPoint::Done(_) = point {
+        return row.yes_no("read").map(|done| if done { AfterFigure::Yes } else { AfterFigure::No });
+    }
+    let read = row.quantity("read")?;
     let unit = row.text("unit").unwrap_or_default();
     let bare = plain_number(&read).is_some();
     let text = if bare { format!("{read} {unit}") } else { read };
@@ -145,7 +194,7 @@ fn figure(row: &mut Row<'_>, point: &AfterPoint) -> Option<AfterFigure> {
         AfterPoint::Cold if bare && unit.is_empty() => needs_unit(row, text, "M or k"),
         AfterPoint::Cold => accepted(row, "read", parse::resistance(text)).map(|marked| AfterFigure::Ohm(marked.ohm)),
         AfterPoint::Reads(_) if bare && unit.is_empty() => needs_unit(row, text, "uF, nF, pF, ohm, k or M"),
-        AfterPoint::Reads(_) => own_quantity(row, text).map(AfterFigure::Part),
+        AfterPoint::Reads(_) | AfterPoint::Done(_) => own_quantity(row, text).map(AfterFigure::Part),
     }
 }
 
@@ -209,6 +258,6 @@ mod tests {
         let faults =
             read("what,read,unit\nhum,3,\ncold,94,\nreads:C7,47,\nripple:,3,\nHT1,,V\nHT2,1,V\nHT2,2,V\n").unwrap_err();
         let lines: Vec<usize> = faults.iter().map(|fault| fault.line).collect();
-        assert_eq!(lines, [2, 3, 4, 5, 6, 8], "{faults}");
+        assert_eq!(lines, [2, 3, 4, 5, 8], "{faults}");
     }
 }

@@ -28,7 +28,7 @@ mod table;
 mod unit;
 mod word;
 
-pub use after::{AfterFigure, AfterPoint, AfterReading, read_after};
+pub use after::{AfterFigure, AfterPoint, AfterReading, read_after, read_after_of};
 pub use bounds::{FILES, Field, FileFields, Form};
 pub use catalog::{Catalog, RawColumn, RawLine};
 pub use columns_map::{ColumnMap, ColumnMaps};

@@ -67,8 +67,7 @@ pub struct Stress {
     pub assumed: Vec<String>,
 }
 
-/// What a finding asks for. In rising order of weight where several ask for different things;
-/// the rules room states how they are weighed.
+/// What a finding asks for, in rising order of weight where several ask for different things.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Call {
     /// Nothing: told for completeness.
@@ -77,14 +76,14 @@ pub enum Call {
     Keep,
     /// Keep after reforming.
     Reform,
-    /// Renewing is advised, by policy or age.
-    Advise,
     /// One more reading would settle it.
     Test,
-    /// The value or place must be found out first.
-    FindOut,
+    /// Renewing is advised, by policy or age.
+    Advise,
     /// The part fails: renew it.
     Replace,
+    /// The value or place must be found out first.
+    FindOut,
     /// The part is dead and stays for looks, disconnected.
     Disconnect,
     /// Remove it and do not refit.

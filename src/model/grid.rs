@@ -61,7 +61,9 @@ pub fn grid_limit(bias: Option<Volt>, shares: GridShares) -> GridLimit {
 /// Where the grid behind a coupling capacitor rests while nothing leaks.
 #[derive(Debug, Clone, PartialEq)]
 pub enum GridRest {
-    /// At the chassis; also where the parts list has no grid leak for it.
+    /// At the chassis; also where the parts list has no grid leak for it. A stage with back bias counts here too:
+    /// its line is below the chassis only while the set draws its current, and the test of a coupling capacitor is
+    /// made with the valve cold or removed, or from that line ([`Job::grid_back`]).
     Chassis,
     /// At a bias line, which is negative against the chassis.
     Bias {
@@ -111,15 +113,20 @@ impl Job {
 
     /// Where the grid behind a coupling capacitor rests.
     ///
-    /// A grid leak that returns, at once or through resistors, to a node of a negative supply or to a return
-    /// below the chassis (back bias) belongs to a stage with fixed bias.
+    /// A grid leak that returns, at once or through resistors, to a node of a negative supply belongs to a stage
+    /// with fixed bias.
     pub fn grid_rest(&self, coupling: &Part) -> GridRest {
         let Some((_, Some(back))) = self.grid_leak(coupling) else { return GridRest::Chassis };
         if back.is_chassis() {
             return GridRest::Chassis;
         }
-        if !self.reaches_bias(back) {
-            return GridRest::Elsewhere(back.clone());
+        let supplies = &self.chassis.supplies;
+        let is_negative = |node: &NodeName| {
+            supplies.iter().any(|s| s.polarity == Polarity::Negative && s.nodes.iter().any(|n| n.name == *node))
+        };
+        if !self.reaches(back, is_negative) {
+            let back_bias = self.grid_back(coupling).is_some();
+            return if back_bias { GridRest::Chassis } else { GridRest::Elsewhere(back.clone()) };
         }
         let of_part = coupling.found.bias.map(Volt::abs).filter(|bias| *bias > Volt::ZERO);
         let nodes = self.chassis.supplies.iter().filter(|s| s.polarity == Polarity::Negative).flat_map(|s| &s.nodes);
@@ -127,22 +134,26 @@ impl Job {
         GridRest::Bias { node: back.clone(), volts: of_part.or_else(of_node).map(|size| Volt::ZERO - size) }
     }
 
-    /// Whether a node is, or hangs by resistors alone on, a line that is negative against the chassis.
-    fn reaches_bias(&self, start: &NodeName) -> bool {
-        let supplies = &self.chassis.supplies;
-        let is_negative = |node: &NodeName| {
-            let of_supply = |s: &super::chassis::HtSupply| {
-                let below = s.polarity == Polarity::Negative && s.nodes.iter().any(|n| n.name == *node);
-                below || (s.polarity == Polarity::Positive && !node.is_chassis() && s.return_to == *node)
-            };
-            supplies.iter().any(of_supply)
+    /// The node that the grid leak returns to in a stage with back bias: on, or by resistors at, the return of an HT
+    /// that is below the chassis.
+    pub fn grid_back(&self, coupling: &Part) -> Option<&NodeName> {
+        let back = self.grid_leak(coupling)?.1.filter(|node| !node.is_chassis())?;
+        let is_return = |node: &NodeName| {
+            let of = |s: &super::chassis::HtSupply| s.polarity == Polarity::Positive && s.return_to == *node;
+            !node.is_chassis() && self.chassis.supplies.iter().any(of)
         };
+        self.reaches(back, is_return).then_some(back)
+    }
+
+    /// Whether a node is, or hangs by resistors alone on, a node that is wanted, without passing the chassis or HT.
+    fn reaches(&self, start: &NodeName, wanted: impl Fn(&NodeName) -> bool) -> bool {
+        let supplies = &self.chassis.supplies;
         let is_positive = |node: &NodeName| {
             supplies.iter().any(|s| s.polarity == Polarity::Positive && s.nodes.iter().any(|n| n.name == *node))
         };
         let (mut seen, mut due) = (BTreeSet::new(), vec![start.clone()]);
         while let Some(node) = due.pop() {
-            if is_negative(&node) {
+            if wanted(&node) {
                 return true;
             }
             if node.is_chassis() || is_positive(&node) || !seen.insert(node.clone()) {

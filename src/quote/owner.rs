@@ -12,7 +12,8 @@ use crate::money::Money;
 /// How much it matters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum OwnerClass {
-    /// The set must not be used before it is done.
+    /// The set must not be used before it is done: what the plan calls urgent, and what lies between the mains and
+    /// what can be touched.
     Unsafe,
     /// It no longer does its work.
     Worn,
@@ -93,14 +94,17 @@ impl OwnerCause {
     /// What a rule's finding comes to; `None` for rules that tell the owner nothing.
     pub fn of_rule(rule: &str) -> Option<Self> {
         Some(match rule {
-            "highest-voltage" | "working-voltage" | "resistor-voltage" | "resistor-dissipation" | "supply-limit" => {
-                Self::Overloaded
-            }
+            "highest-voltage"
+            | "working-voltage"
+            | "resistor-voltage"
+            | "resistor-dissipation"
+            | "supply-limit"
+            | "motor-run" => Self::Overloaded,
             "coupling-grid" | "electrolytic-leakage" | "electrolytic-high" | "leakage-shunt" | "silver-migration" => {
                 Self::Passing
             }
             "electrolytic-capacitance" | "electrolytic-esr" => Self::DriedOut,
-            "capacitor-value" | "resistor-drift" | "resistor-low-in-circuit" | "motor-run" => Self::Changed,
+            "capacitor-value" | "resistor-drift" | "resistor-low-in-circuit" => Self::Changed,
             "reads-dead" => Self::Dead,
             "capacitor-damage" | "electrolytic-sight" | "resistor-sight" | "named-parts" => Self::Damaged,
             "mains-class" | "mains-cracked" | "mains-paper" | "mains-touch" | "mains-unknown" | "mains-resistor"
@@ -133,6 +137,10 @@ pub struct OwnerLine {
     pub sight: Vec<Sight>,
     /// What speaks against it most.
     pub cause: Option<OwnerCause>,
+    /// Whether that is shown by a figure or to the eye, and not only feared.
+    pub shown: bool,
+    /// Whether the set must have no power before it is done, as the plan says.
+    pub urgent: bool,
 }
 
 /// One part that could be left for now.
@@ -168,6 +176,7 @@ fn line(job: &Job, part: &Part, judgement: &Judgement) -> Option<OwnerLine> {
         Decision::Disconnect => OwnerWork::OutOfUse,
         Decision::Keep | Decision::Reform | Decision::Test | Decision::FindOut => return None,
     };
+    let (cause, shown) = cause(judgement).map_or((None, true), |(cause, shown)| (Some(cause), shown));
     Some(OwnerLine {
         job: job.name.clone(),
         reference: part.reference.clone(),
@@ -176,22 +185,35 @@ fn line(job: &Job, part: &Part, judgement: &Judgement) -> Option<OwnerLine> {
         class: class(part, judgement),
         work,
         sight: part.found.sight.iter().copied().filter(|s| *s != Sight::Ok).collect(),
-        cause: cause(judgement),
+        cause,
+        shown,
+        urgent: judgement.urgent,
     })
 }
 
-/// The cause behind the weightiest finding: an urgent one first, then what fails, then what is advised.
-fn cause(judgement: &Judgement) -> Option<OwnerCause> {
-    let told = judgement.findings.iter().filter(|f| Call::Advise <= f.call);
-    let causes = told.filter_map(|f| OwnerCause::of_rule(f.rule).map(|cause| ((f.urgent, f.call), cause)));
+/// The cause behind the weightiest finding, and whether that finding calls for the work: an urgent one first, then
+/// what fails, then what is advised, then what is only to be tested.
+fn cause(judgement: &Judgement) -> Option<(OwnerCause, bool)> {
+    let weight = |call: Call| match call {
+        Call::Note | Call::Keep | Call::Reform => None,
+        Call::Test | Call::FindOut => Some(0),
+        Call::Advise => Some(1),
+        Call::Replace | Call::Disconnect | Call::Omit => Some(2),
+    };
+    let causes = judgement.findings.iter().filter_map(|f| {
+        let weight = weight(f.call)?;
+        OwnerCause::of_rule(f.rule).map(|cause| ((f.urgent, weight), (cause, weight == 2)))
+    });
     // Of equals the first, in the order of the rules.
     causes.reduce(|best, next| if best.0 < next.0 { next } else { best }).map(|(_, cause)| cause)
 }
 
 fn class(part: &Part, judgement: &Judgement) -> OwnerClass {
-    let about_safety = judgement.findings.iter().any(|f| f.safety && f.call >= Call::Replace);
+    let asked = |call| matches!(call, Call::Replace | Call::Disconnect | Call::Omit);
+    let about_safety = judgement.findings.iter().any(|f| f.safety && asked(f.call));
+    let to_the_touch = about_safety && part.place.is_some_and(Place::is_mains);
     match () {
-        () if judgement.urgent || about_safety => OwnerClass::Unsafe,
+        () if judgement.urgent || to_the_touch => OwnerClass::Unsafe,
         () if judgement.must => OwnerClass::Worn,
         () if could_harm_others(part) => OwnerClass::Advised,
         () => OwnerClass::CanWait,

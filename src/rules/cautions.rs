@@ -3,6 +3,7 @@
 //! They defer to local codes and licensed practice; each names its source or says that there is none.
 
 use super::hold::iron;
+use crate::limits::discharge::SAFE_DC;
 use crate::model::chassis::{Earth, Iron, Job, Polarity, RectifierKind, SupplyKind};
 use crate::model::finding::{Caution, Judgement};
 use crate::model::kind::{PartKind, Place};
@@ -12,8 +13,8 @@ use crate::physics::discharge::{HazardTable, is_hazardous};
 use crate::sources::SourceId;
 use crate::units::Volt;
 
-/// From this HT on the caution names it.
-const HIGH_HT: Volt = Volt::new(400.0);
+/// Heaters more than this off their voltage are cautioned against, percent (common practice, no source).
+const HEATERS_OFF_PERCENT: f64 = 10.0;
 /// Sets up to this year may hold asbestos.
 const ASBESTOS_UP_TO: i32 = 1975;
 
@@ -35,7 +36,7 @@ pub fn cautions(job: &Job, judgements: &[Judgement], supplies: &[SupplyOutcome])
         SourceId::WorkshopHabit,
     );
     add("NOT TO BE PLUGGED IN before the cold checks are done".to_owned(), SourceId::WorkshopHabit);
-    for part in [live, urgent, stored, high_ht, earth, mains_parts, bias] {
+    for part in [live, urgent, stored, touchable, earth, mains_parts, bias, tapping] {
         if let Some((says, source)) = part(&scene) {
             add(says, source);
         }
@@ -86,15 +87,35 @@ fn stored(scene: &Scene<'_>) -> Line {
     })
 }
 
-fn high_ht(scene: &Scene<'_>) -> Line {
+/// Any voltage above what may be touched can kill; the figure is the most there can be anywhere in the set.
+fn touchable(scene: &Scene<'_>) -> Line {
     let nodes = scene.supplies.iter().flatten().flat_map(|s| s.nodes.iter()).map(|n| n.highest.abs());
     let parts = scene.judgements.iter().filter_map(|j| j.stress.highest).map(|k| k.value.abs());
     let most = nodes.chain(parts).fold(Volt::ZERO, Volt::max);
-    (HIGH_HT < most).then(|| {
-        (
-            format!("HT up to {most}: ONE HAND, insulated probes, nothing touched with power on"),
-            SourceId::IsolationPractice,
-        )
+    let unproved = scene.supplies.iter().any(Result::is_err);
+    let what = if SAFE_DC.value < most {
+        format!("HT up to {most}, and {} is the most that may be touched", SAFE_DC.value)
+    } else if unproved {
+        "HT not known, to be taken as deadly".to_owned()
+    } else {
+        return None;
+    };
+    Some((format!("{what}: ONE HAND, insulated probes, nothing touched with power on"), SAFE_DC.source))
+}
+
+/// Heaters and HT follow the mains over the tapping.
+fn tapping(scene: &Scene<'_>) -> Line {
+    let mains = &scene.job.chassis.mains;
+    let (measured, tapping) = mains.measured.zip(mains.tapping)?;
+    let off = (mains.loaded_factor() - 1.0) * 100.0;
+    (HEATERS_OFF_PERCENT < off.abs()).then(|| {
+        let way = if off > 0.0 { "high" } else { "low" };
+        let says = format!(
+            "mains {measured} on the {tapping} tapping: heaters and HT {:.0} % {way}; set the tapping that is nearest, or \
+             bring the mains down to it, before power (heaters within {HEATERS_OFF_PERCENT} %)",
+            off.abs()
+        );
+        (says, SourceId::WorkshopHabit)
     })
 }
 
@@ -129,14 +150,24 @@ fn mains_parts(scene: &Scene<'_>) -> Line {
             || p.kind == PartKind::Suppressor
             || could_be(j)
     };
-    let parts = scene.job.parts.iter().zip(scene.judgements);
-    let refs: Vec<&str> = parts.filter(on_mains).map(|(p, _)| p.reference.as_str()).collect();
-    (!refs.is_empty()).then(|| {
-        let also = if scene.judgements.iter().any(could_be) { ", or that could be," } else { "" };
-        let says = format!(
-            "parts on the mains{also} ({}): class X or Y only, never plain film, whatever its rating",
-            refs.join(", ")
-        );
+    // Between the mains and what can be touched class X is barred; the chassis of a live set is the mains itself.
+    let live = scene.job.chassis.supply == SupplyKind::Live;
+    let across = |p: &Part| p.place == Some(Place::LineToLine) || (live && p.place == Some(Place::LineToChassis));
+    let parts: Vec<(&Part, &Judgement)> =
+        scene.job.parts.iter().zip(scene.judgements).filter(|(p, j)| on_mains(&(p, j))).collect();
+    let refs = |wanted: bool| -> String {
+        let of = parts.iter().filter(|(p, _)| across(p) == wanted).map(|(p, _)| p.reference.as_str());
+        of.collect::<Vec<_>>().join(", ")
+    };
+    let also = if scene.judgements.iter().any(could_be) { ", or that could be," } else { "" };
+    let groups = [(refs(true), "class X or Y only"), (refs(false), "class Y only, for it can be touched behind them")];
+    let groups: Vec<String> = groups
+        .into_iter()
+        .filter(|(refs, _)| !refs.is_empty())
+        .map(|(refs, class)| format!("({refs}) {class}"))
+        .collect();
+    (!groups.is_empty()).then(|| {
+        let says = format!("parts on the mains{also} {}; never plain film, whatever its rating", groups.join("; "));
         (says, SourceId::MainsClasses)
     })
 }

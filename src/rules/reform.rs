@@ -17,8 +17,8 @@ pub struct ReformStep {
     pub volts: Volt,
     /// Most current to expect, at the start of the step (the part taken as a short circuit).
     pub at_start: Ampere,
-    /// Stop when more than this flows after [`ReformPlan::step_time`]: the drop on the resistor is
-    /// then more than its share of the supply.
+    /// Stop when more than this still flows after [`ReformPlan::step_time`]: the drop on the resistor is then more
+    /// than its share of the supply. Never below the leakage that passes, in proportion to the voltage.
     pub stop_above: Ampere,
 }
 
@@ -86,7 +86,8 @@ fn plan(subject: &Subject<'_>) -> Option<ReformPlan> {
     let step = |share: f64| {
         let volts = target * share;
         let at_start = short_circuit_current(volts, series);
-        ReformStep { volts, at_start, stop_above: at_start * DROP_PASS.value }
+        // Where the resistor is small for the part, its share would condemn what passes at the end.
+        ReformStep { volts, at_start, stop_above: (at_start * DROP_PASS.value).max(limit.most * share) }
     };
     Some(ReformPlan {
         reference: subject.part.reference.clone(),

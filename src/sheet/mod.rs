@@ -3,6 +3,7 @@
 //! Pure functions over the plan; the documents room puts them into words.
 
 pub mod cautions;
+pub mod drained;
 pub mod power_up;
 pub mod ratings;
 pub mod slip;
@@ -19,6 +20,7 @@ use crate::verify::Expected;
 use crate::verify::expected::expected;
 
 pub use cautions::Caution;
+pub use drained::Drained;
 pub use power_up::{BiasKind, Expect, PowerStage, PowerStep, PowerUp};
 pub use ratings::Bar;
 pub use slip::Slip;

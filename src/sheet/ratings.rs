@@ -4,7 +4,10 @@ use crate::model::chassis::Job;
 use crate::model::finding::Decision;
 use crate::model::part::NodeName;
 use crate::model::plan::{ArrangementKind, Fitting, Inspection, Plan};
+use crate::model::shop::Article;
+use crate::physics::series_string::highest_bus;
 use crate::units::Volt;
+use crate::verify::limits::NEW_PERCENT;
 use crate::verify::own::own_fit;
 
 /// One capacitor's voltages.
@@ -45,7 +48,8 @@ pub fn bars(job: &Job, inspection: &Inspection, plan: &Plan) -> Vec<Bar> {
     bars
 }
 
-/// DC rating of an arrangement: the least of its parts, their sum in series.
+/// DC rating of an arrangement: the least of its parts; in series what the string bears at switch-on, when the
+/// part at the low end of its tolerance takes the most.
 pub fn rating(fit: &Fitting) -> Option<Volt> {
     let sections = fit.parts.iter().flat_map(|p| p.article.sections.iter().map(|s| s.volts));
     if fit.arrangement == ArrangementKind::Can {
@@ -57,6 +61,10 @@ pub fn rating(fit: &Fitting) -> Option<Volt> {
     // A matched group has a string for each of its references.
     let strings = u32::try_from(fit.refs.len()).unwrap_or(u32::MAX).max(1);
     let in_a_row = fit.parts.iter().map(|p| p.count).sum::<u32>() / strings;
-    let times = if fit.arrangement == ArrangementKind::Series { f64::from(in_a_row) } else { 1.0 };
-    Some(least * times)
+    if fit.arrangement != ArrangementKind::Series {
+        return Some(least);
+    }
+    let off = |a: &Article| a.tolerance.map_or(NEW_PERCENT.0, |t| t.minus_percent.max(t.plus_percent)) / 100.0;
+    let off = fit.parts.iter().map(|p| off(&p.article)).fold(0.0, f64::max);
+    highest_bus(in_a_row, least, off)
 }

@@ -1,46 +1,105 @@
 //! What each reading should be, and within which limits, at the mains as it is.
 
+use std::borrow::Cow;
+
+use super::bias::bias;
+use super::grids::grids;
 use super::limits;
 use super::own::own_fit;
 use super::row::{Unit, What};
-use crate::model::chassis::{Chassis, Job};
+use crate::model::chassis::{Chassis, Job, Polarity};
 use crate::model::finding::{Decision, Judgement};
-use crate::model::kind::{PartKind, Place};
+use crate::model::kind::PartKind;
 use crate::model::part::{Part, Value};
 use crate::model::plan::{ArrangementKind, Fitting, Inspection, Plan};
 use crate::model::supply::{NodeFigures, SupplyFigures};
 use crate::units::{Tolerance, Volt};
 
-/// A reading to take. Figures are sizes: signs are not compared.
+/// How the sign of a reading counts.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Sign {
+    /// It does not: the figures are sizes.
+    Size,
+    /// As read, against figures with their sign.
+    AsRead,
+    /// As read, and above the chassis: below it something is the wrong way round.
+    Above,
+    /// As read, and below the chassis: above it something is the wrong way round.
+    Below,
+}
+
+impl Sign {
+    /// The reading as it is compared.
+    pub fn of(self, read: f64) -> f64 {
+        if self == Self::Size { read.abs() } else { read }
+    }
+
+    /// Whether a reading is on the wrong side of the chassis.
+    pub fn is_reversed(self, read: f64) -> bool {
+        match self {
+            Self::Size | Self::AsRead => false,
+            Self::Above => read < 0.0,
+            Self::Below => read > 0.0,
+        }
+    }
+}
+
+/// A reading to take.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Expected {
     /// What.
     pub what: What,
     /// The figure expected, where there is one.
     pub figure: Option<f64>,
+    /// Where there is no such figure, what it lies between.
+    pub between: Option<(f64, f64)>,
     /// Least that passes.
     pub low: Option<f64>,
     /// Most that passes.
     pub high: Option<f64>,
     /// Unit of all three.
     pub unit: Unit,
+    /// How the sign counts.
+    pub sign: Sign,
     /// How the figure is known.
-    pub basis: &'static str,
+    pub basis: Cow<'static, str>,
     /// Where the limit comes from.
     pub source: &'static str,
     /// Whether it is asked for; the others are judged only when they were taken.
     pub due: bool,
+    /// Whether the set is not shown to be ready without it.
+    pub needed: bool,
+}
+
+impl Expected {
+    /// A reading that nothing is held against yet, not asked for.
+    pub(super) fn open(what: What, unit: Unit) -> Self {
+        Self {
+            what,
+            figure: None,
+            between: None,
+            low: None,
+            high: None,
+            unit,
+            sign: Sign::Size,
+            basis: Cow::Borrowed(""),
+            source: "",
+            due: false,
+            needed: false,
+        }
+    }
 }
 
 /// Everything that is read after the work of this job.
 ///
-/// `mains` is the mains while the readings are taken, where it differs from the inspection's.
+/// `mains` is the mains while the readings are taken, where it differs from the inspection's. Voltages of
+/// negative supplies are below zero.
 pub fn expected(job: &Job, inspection: &Inspection, plan: &Plan, mains: Option<Volt>) -> Vec<Expected> {
     let factors = Factors::new(&job.chassis, mains);
     let mut list = vec![cold()];
     list.extend(supplies(job, inspection, factors));
-    list.extend(bias(job, factors));
-    list.extend(grids(job, inspection));
+    list.extend(bias(job, inspection, factors.from_inspection));
+    list.extend(grids(job, inspection, factors.from_inspection));
     list.extend(power_and_hum());
     list.extend(touch(Unit::Ampere));
     list.extend(values(job, inspection, plan));
@@ -71,14 +130,10 @@ impl Factors {
 
 fn cold() -> Expected {
     Expected {
-        what: What::Cold,
-        figure: None,
         low: Some(limits::COLD_OHM),
-        high: None,
-        unit: Unit::Ohm,
-        basis: "",
         source: limits::COLD_SOURCE,
         due: true,
+        ..Expected::open(What::Cold, Unit::Ohm)
     }
 }
 
@@ -96,78 +151,50 @@ fn supplies(job: &Job, inspection: &Inspection, factors: Factors) -> Vec<Expecte
                 .map(|v| (v * factors.from_tapping, "service sheet"))
                 .or_else(|| computed.map(|n| (n.volts * factors.from_inspection, "computed")))
                 .or_else(|| node.measured.map(|v| (v * factors.from_inspection, "as found")));
-            list.push(voltage(What::Node(node.name.clone()), known));
+            let sign = if supply.polarity == Polarity::Negative { Sign::Below } else { Sign::Above };
+            list.push(voltage(What::Node(node.name.clone()), known, sign));
             list.extend(computed.map(|n| ripple(n, factors)));
         }
     }
     list
 }
 
-/// A voltage with the usual tolerance to both sides.
-fn voltage(what: What, known: Option<(Volt, &'static str)>) -> Expected {
-    let figure = known.map(|(v, _)| v.abs().get());
-    let away = limits::VOLTAGE_PERCENT / 100.0;
+/// A voltage with the usual tolerance to both sides, below zero where it should be below the chassis.
+pub(super) fn voltage(what: What, known: Option<(Volt, &'static str)>, sign: Sign) -> Expected {
+    let (nearer, farther) = (1.0 - limits::VOLTAGE_PERCENT / 100.0, 1.0 + limits::VOLTAGE_PERCENT / 100.0);
+    let size = known.map(|(v, _)| v.abs().get());
+    let (figure, low, high) = match sign {
+        Sign::Below => (size.map(|v| -v), size.map(|v| -v * farther), size.map(|v| -v * nearer)),
+        _ => (size, size.map(|v| v * nearer), size.map(|v| v * farther)),
+    };
     Expected {
-        what,
         figure,
-        low: figure.map(|v| v * (1.0 - away)),
-        high: figure.map(|v| v * (1.0 + away)),
-        unit: Unit::Volt,
-        basis: known.map_or("not known", |(_, basis)| basis),
+        low,
+        high,
+        sign,
+        basis: Cow::Borrowed(known.map_or("not known", |(_, basis)| basis)),
         source: limits::VOLTAGE_SOURCE,
         due: true,
+        ..Expected::open(what, Unit::Volt)
     }
 }
 
 fn ripple(node: &NodeFigures, factors: Factors) -> Expected {
     let figure = node.ripple_rms.get() * factors.from_inspection;
     Expected {
-        what: What::Ripple(node.name.clone()),
         figure: Some(figure),
-        low: None,
         high: Some((figure * limits::RIPPLE_TIMES).max(10.0 * limits::RIPPLE_LEAST_V)),
-        unit: Unit::Volt,
-        basis: "computed",
+        basis: Cow::Borrowed("computed"),
         source: limits::RIPPLE_SOURCE,
         // Less than that no bench meter shows.
         due: limits::RIPPLE_LEAST_V <= figure,
-    }
-}
-
-/// The output stage's bias: the largest of those written down.
-fn bias(job: &Job, factors: Factors) -> Option<Expected> {
-    let largest = job.parts.iter().filter_map(|p| p.found.bias).map(Volt::abs).reduce(Volt::max)?;
-    Some(voltage(What::Bias, Some((largest * factors.from_inspection, "as found"))))
-}
-
-/// DC on the grids behind the coupling capacitors; due where one is fitted anew, or was tested.
-fn grids(job: &Job, inspection: &Inspection) -> Vec<Expected> {
-    let judged = |p: &Part| inspection.judgements.iter().find(|j| j.reference == p.reference);
-    let due = |p: &Part| p.found.grid.is_some() || judged(p).is_some_and(|j| j.decision == Decision::Replace);
-    let couplings = job.parts.iter().filter(|p| p.kind.is_capacitor() && p.place == Some(Place::Coupling));
-    couplings.map(|p| grid(p, due(p))).collect()
-}
-
-fn grid(part: &Part, due: bool) -> Expected {
-    let share = part.found.bias.map(|b| b.abs().get() * limits::GRID_PERCENT / 100.0);
-    let small = part.found.bias.is_none_or(|b| b.abs().get() < limits::SMALL_STAGE_V);
-    let high = share.map_or(limits::GRID_SMALL_V, |s| if small { s.min(limits::GRID_SMALL_V) } else { s });
-    Expected {
-        what: What::Grid(part.reference.clone()),
-        figure: None,
-        low: None,
-        high: Some(high),
-        unit: Unit::Volt,
-        basis: "",
-        source: limits::GRID_SOURCE,
-        due,
+        ..Expected::open(What::Ripple(node.name.clone()), Unit::Volt)
     }
 }
 
 /// Output and hum; their limits follow from the readings themselves.
 fn power_and_hum() -> [Expected; 2] {
-    let open =
-        |what, unit, source| Expected { what, figure: None, low: None, high: None, unit, basis: "", source, due: true };
+    let open = |what, unit, source| Expected { source, due: true, ..Expected::open(what, unit) };
     [
         open(What::Power, Unit::Watt, "the set's own rating, to be filled in"),
         open(What::Hum, Unit::Volt, limits::HUM_SOURCE),
@@ -178,14 +205,11 @@ fn power_and_hum() -> [Expected; 2] {
 pub(super) fn touch(unit: Unit) -> [Expected; 2] {
     let high = if unit == Unit::Volt { limits::TOUCH_V } else { limits::TOUCH_A };
     [1, 2].map(|way| Expected {
-        what: What::Touch(way),
-        figure: None,
-        low: None,
         high: Some(high),
-        unit,
-        basis: "",
         source: limits::TOUCH_SOURCE,
         due: true,
+        needed: true,
+        ..Expected::open(What::Touch(way), unit)
     })
 }
 
@@ -227,14 +251,12 @@ const fn both(percent: f64) -> Tolerance {
 
 fn value(part: &Part, (figure, unit): (f64, Unit), tolerance: Tolerance, basis: &'static str) -> Expected {
     Expected {
-        what: What::Reads(part.reference.clone()),
         figure: Some(figure),
         low: Some(figure * (1.0 - tolerance.minus_percent / 100.0)),
         high: Some(figure * (1.0 + tolerance.plus_percent / 100.0)),
-        unit,
-        basis,
+        basis: Cow::Borrowed(basis),
         source: limits::VALUE_SOURCE,
-        due: false,
+        ..Expected::open(What::Reads(part.reference.clone()), unit)
     }
 }
 

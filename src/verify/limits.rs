@@ -10,14 +10,9 @@ pub const RIPPLE_TIMES: f64 = 1.5;
 pub const RIPPLE_SOURCE: &str = "our own rule on the computed ripple";
 /// Ripple below this is not asked for, and no limit is below ten times this: a bench meter shows no less, V.
 pub const RIPPLE_LEAST_V: f64 = 0.001;
-/// Grid DC: this share of the working bias.
-pub const GRID_PERCENT: f64 = 1.0;
-/// Grid DC in a small-signal stage, and where the bias is not known, V.
-pub const GRID_SMALL_V: f64 = 0.020;
-/// Up to this bias a stage counts as a small-signal stage, V.
-pub const SMALL_STAGE_V: f64 = 10.0;
 /// Where that comes from.
-pub const GRID_SOURCE: &str = "our own rule, as for the coupling test";
+pub const GRID_SOURCE: &str =
+    "our own rule, as for the coupling test; only what is above the voltage of rest is leakage";
 /// Least insulation from the plug's pins to metal, cold, ohm.
 pub const COLD_OHM: f64 = 1e6;
 /// Where that comes from.

@@ -1,9 +1,13 @@
 //! The readings after the work against what the plan leads to expect: pass or fail, line by line.
 //!
-//! A reading that was not taken never passes. The set goes back only when both touch readings are good.
+//! A reading that was not taken never passes. The set goes back only when nothing failed and nothing is open: both
+//! touch readings are there, what is urgent is said to be done, and what was to be found out is settled.
 
+mod bias;
 pub mod expected;
+mod grids;
 pub mod limits;
+pub mod open;
 pub(crate) mod own;
 pub mod row;
 
@@ -12,7 +16,8 @@ use crate::model::finding::Decision;
 use crate::model::plan::{Inspection, Plan};
 use crate::units::Volt;
 
-pub use expected::Expected;
+pub use expected::{Expected, Sign};
+pub use open::{Open, OpenKind};
 pub use row::{AfterRow, Read, Unit, What};
 
 /// Why readings cannot be held against a plan.
@@ -72,7 +77,9 @@ pub struct Verification {
     pub checks: Vec<Check>,
     /// The mains while they were taken, where written down.
     pub mains: Option<Volt>,
-    /// Whether the set may go back: nothing failed, and nothing that must be read is missing.
+    /// What the readings do not show to be done.
+    pub open: Vec<Open>,
+    /// Whether the set may go back: nothing failed and nothing is open.
     pub pass: bool,
 }
 
@@ -94,16 +101,16 @@ pub fn verify(job: &Job, plan: &Plan, rows: &[AfterRow]) -> Result<Verification,
         if row.is_none() && !expected.due {
             continue;
         }
-        checks.push(check(expected, row, rows)?);
+        checks.push(check(job, expected, row, rows)?);
     }
     for row in rows.iter().filter(|r| r.what != What::Mains) {
         if !checks.iter().any(|c| c.expected.what == row.what) {
             checks.push(unjudged(job, inspection, row)?);
         }
     }
-    let missing = |c: &Check| matches!(c.expected.what, What::Touch(_)) && c.ok.is_none();
-    let pass = checks.iter().all(|c| c.ok != Some(false) && !missing(c));
-    Ok(Verification { job: job.name.clone(), checks, mains, pass })
+    let open = open::open(job, (inspection, plan), rows, &checks);
+    let pass = open.is_empty() && checks.iter().all(|c| c.ok != Some(false));
+    Ok(Verification { job: job.name.clone(), checks, mains, open, pass })
 }
 
 fn refuse_doubles(rows: &[AfterRow]) -> Result<(), VerifyError> {
@@ -121,7 +128,7 @@ fn volts(row: &AfterRow) -> Option<Volt> {
 /// A reading of the job that nothing is expected of: shown, not judged.
 fn unjudged(job: &Job, inspection: &Inspection, row: &AfterRow) -> Result<Check, VerifyError> {
     let known = match &row.what {
-        What::Grid(part) | What::Reads(part) => job.part(part).is_some(),
+        What::Grid(part) | What::Reads(part) | What::Done(part) => job.part(part).is_some(),
         What::Node(node) | What::Ripple(node) => {
             let of_parts = job.parts.iter().any(|p| p.touches(node));
             of_parts || job.chassis.supplies.iter().any(|s| s.nodes.iter().any(|n| n.name == *node))
@@ -142,31 +149,30 @@ fn unjudged(job: &Job, inspection: &Inspection, row: &AfterRow) -> Result<Check,
         Read::Figure(_, unit) => unit,
         _ => Unit::Volt,
     };
-    let says = if gone { "this part was to be taken out of use" } else { "nothing to compare it with" };
-    let expected = Expected {
-        what: row.what.clone(),
-        figure: None,
-        low: None,
-        high: None,
-        unit,
-        basis: "",
-        source: "",
-        due: false,
+    let says = match (&row.what, row.read) {
+        (What::Done(_), Read::Yes) => "",
+        (What::Done(_), Read::No) => "not done",
+        _ if gone => "this part was to be taken out of use",
+        (_, Read::NotTaken) => "not measured",
+        _ => "nothing to compare it with",
     };
+    let expected = Expected::open(row.what.clone(), unit);
     Ok(Check { expected, read: row.read, ok: None, says: says.to_owned(), note: row.note.clone() })
 }
 
-fn check(expected: Expected, row: Option<&AfterRow>, rows: &[AfterRow]) -> Result<Check, VerifyError> {
+fn check(job: &Job, expected: Expected, row: Option<&AfterRow>, rows: &[AfterRow]) -> Result<Check, VerifyError> {
     let note = row.and_then(|r| r.note.clone());
     let read = row.map_or(Read::NotTaken, |r| r.read);
-    let expected = fit_to(expected, read, rows)?;
+    let expected = grids::against_reading(job, fit_to(expected, read, rows)?, rows);
     let ok = match read {
-        Read::NotTaken => None,
+        Read::NotTaken | Read::Yes | Read::No => None,
         Read::Open | Read::Short => Some(read == Read::Open && expected.what == What::Cold),
+        Read::Figure(si, _) if expected.sign.is_reversed(si) => Some(false),
         // Without a limit a figure is shown and not judged.
         Read::Figure(..) if expected.low.is_none() && expected.high.is_none() => None,
         Read::Figure(si, _) => {
-            Some(expected.low.is_none_or(|low| low <= si.abs()) && expected.high.is_none_or(|high| si.abs() <= high))
+            let si = expected.sign.of(si);
+            Some(expected.low.is_none_or(|low| low <= si) && expected.high.is_none_or(|high| si <= high))
         }
     };
     let says = says(&expected, read, ok);
@@ -223,18 +229,44 @@ fn says(expected: &Expected, read: Read, ok: Option<bool>) -> String {
         What::Grid(_) => "the coupling capacitor passes current, or the valve draws grid current",
         What::Ripple(_) => "more than the new capacitors should leave",
         What::Hum => "more than 60 dB below the output would be",
-        What::Node(_) | What::Bias | What::Reads(_) | What::Power | What::Mains => "outside its limits",
+        What::Node(_) | What::Bias | What::Reads(_) | What::Power | What::Mains | What::Done(_) => "outside its limits",
     };
     match (ok, read, &expected.what) {
+        (Some(false), Read::Figure(si, Unit::Volt), _) if expected.sign.is_reversed(si) => reversed(expected.sign, si),
         (Some(false), ..) => format!("{failed}{}", touch_current(expected, read)),
-        (None, Read::NotTaken, What::Touch(_)) => "not measured; not to be returned without it".to_owned(),
+        (None, Read::NotTaken, _) if expected.needed => "not measured; not to be returned without it".to_owned(),
         (None, Read::NotTaken, _) => "not measured".to_owned(),
         (None, ..) => "no limit known".to_owned(),
         (Some(true), Read::Figure(si, Unit::Volt), What::Touch(_)) if limits::TOUCH_STRICT_V < si.abs() => {
             "passes; one maker allows no more than 0.35 V".to_owned()
         }
+        (Some(true), Read::Figure(si, Unit::Volt), What::Grid(_)) if below_rest(expected, si) => {
+            "below its rest, which no leakage does: the valve's own contact current through its grid leak, or a signal"
+                .to_owned()
+        }
         (Some(true), ..) => String::new(),
     }
+}
+
+/// A reading on the wrong side of the chassis.
+fn reversed(sign: Sign, si: f64) -> String {
+    let read = Unit::Volt.shown(si.abs());
+    match sign {
+        Sign::Below => format!(
+            "WRONG POLARITY: it must be below the chassis and reads {read} above it: no power to the output stage; look \
+             at the rectifier and the capacitors of this supply (where the meter showed minus, write -{read})"
+        ),
+        Sign::Size | Sign::AsRead | Sign::Above => format!(
+            "WRONG POLARITY: it must be above the chassis and reads {read} below it: look at the rectifier and the \
+             capacitors of this supply, or at the meter's leads"
+        ),
+    }
+}
+
+/// Whether a grid is under its voltage of rest by more than it might be above it.
+fn below_rest(expected: &Expected, si: f64) -> bool {
+    let rest = expected.figure.unwrap_or(0.0);
+    expected.high.is_some_and(|high| si < rest - (high - rest))
 }
 
 /// The current behind a touch reading in volts.

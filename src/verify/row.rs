@@ -19,6 +19,8 @@ pub enum What {
     Grid(String),
     /// A part's own value.
     Reads(String),
+    /// Whether a part's work is done.
+    Done(String),
     /// Output at the onset of clipping.
     Power,
     /// Hum at the output, input shorted.
@@ -38,6 +40,7 @@ impl What {
             Self::Bias => "bias".to_owned(),
             Self::Grid(part) => format!("grid:{part}"),
             Self::Reads(part) => format!("reads:{part}"),
+            Self::Done(part) => format!("done:{part}"),
             Self::Power => "power".to_owned(),
             Self::Hum => "hum".to_owned(),
             Self::Touch(way) => format!("touch:{way}"),
@@ -94,6 +97,10 @@ pub enum Read {
     Open,
     /// A short circuit.
     Short,
+    /// Done.
+    Yes,
+    /// Not done.
+    No,
     /// Not taken.
     NotTaken,
 }

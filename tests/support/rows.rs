@@ -22,6 +22,7 @@ fn row(reading: &AfterReading) -> AfterRow {
         AfterPoint::Touch(way) => What::Touch(*way),
         AfterPoint::Cold => What::Cold,
         AfterPoint::Reads(part) => What::Reads(part.clone()),
+        AfterPoint::Done(part) => What::Done(part.clone()),
     };
     let read = match reading.figure {
         AfterFigure::Volt(v) => Read::Figure(v.get(), Unit::Volt),
@@ -31,6 +32,9 @@ fn row(reading: &AfterReading) -> AfterRow {
         AfterFigure::Part(Reading::Farad(f)) => Read::Figure(f.get(), Unit::Farad),
         AfterFigure::Part(Reading::Open) => Read::Open,
         AfterFigure::Part(Reading::Short) => Read::Short,
+        AfterFigure::Yes => Read::Yes,
+        AfterFigure::No => Read::No,
+        AfterFigure::NotTaken => Read::NotTaken,
     };
     AfterRow { what, read, note: reading.note.clone() }
 }

@@ -21,11 +21,23 @@ pub struct SheetDocument {
     discharge_ohm: f64,
     safe_v: f64,
     stored: Vec<StoredRow>,
+    /// What drains together with what.
+    stored_together: Vec<TogetherRow>,
     charge_not_known: Vec<String>,
     steps: Vec<StepRow>,
     reforming: Vec<ReformRow>,
     power_up: Vec<PowerRow>,
     readings: Vec<ReadingRow>,
+}
+
+/// The capacitors of one supply.
+#[derive(Debug, Clone, Serialize)]
+struct TogetherRow {
+    supply: String,
+    /// References; `C1+C2` are in series.
+    refs: Vec<String>,
+    /// At the upper ends of the tolerances.
+    farad: f64,
 }
 
 /// One capacitor's charge.
@@ -90,10 +102,13 @@ struct NodeRow {
 struct ReadingRow {
     what: String,
     expected: Option<f64>,
+    /// Where there is no such figure, what it lies between.
+    expected_from: Option<f64>,
+    expected_to: Option<f64>,
     low: Option<f64>,
     high: Option<f64>,
     unit: &'static str,
-    basis: &'static str,
+    basis: String,
     source: &'static str,
 }
 
@@ -106,10 +121,16 @@ impl SheetDocument {
             discharge_ohm: sheet.stored.resistor.get(),
             safe_v: sheet.stored.safe.get(),
             stored: sheet.stored.parts.iter().map(StoredRow::new).collect(),
+            stored_together: sheet
+                .stored
+                .together
+                .iter()
+                .map(|t| TogetherRow { supply: t.supply.clone(), refs: t.counted.clone(), farad: t.farad.get() })
+                .collect(),
             charge_not_known: sheet.stored.unknown.clone(),
             steps: sheet.steps.iter().map(StepRow::new).collect(),
             reforming: reforms.iter().map(ReformRow::new).collect(),
-            power_up: sheet.power_up.steps.iter().map(PowerRow::new).collect(),
+            power_up: sheet.power_up.steps.iter().map(|step| PowerRow::new(sheet, step)).collect(),
             readings: sheet.readings.iter().map(ReadingRow::new).collect(),
         }
     }
@@ -164,7 +185,8 @@ impl LimitRow {
 }
 
 impl PowerRow {
-    fn new(step: &PowerStep) -> Self {
+    /// Voltages of nodes below the chassis are below zero.
+    fn new(sheet: &Sheet, step: &PowerStep) -> Self {
         let node = |expect: &Expect| match expect {
             Expect::Nothing => (Some(0.0), None),
             Expect::About(v) => (Some(v.get()), None),
@@ -185,7 +207,9 @@ impl PowerRow {
                 .nodes
                 .iter()
                 .map(|(name, expect)| {
+                    let sign = if sheet.power_up.negative.contains(name) { -1.0 } else { 1.0 };
                     let (about_v, at_most_v) = node(expect);
+                    let (about_v, at_most_v) = (about_v.map(|v| v * sign), at_most_v.map(|v| v * sign));
                     NodeRow { name: name.to_string(), about_v, at_most_v }
                 })
                 .collect(),
@@ -198,10 +222,12 @@ impl ReadingRow {
         Self {
             what: expected.what.key(),
             expected: expected.figure,
+            expected_from: expected.between.map(|(from, _)| from),
+            expected_to: expected.between.map(|(_, to)| to),
             low: expected.low,
             high: expected.high,
             unit: expected.unit.word(),
-            basis: expected.basis,
+            basis: expected.basis.to_string(),
             source: expected.source,
         }
     }

@@ -16,7 +16,7 @@ use crate::model::shop::WordSet;
 use crate::rules::ReformPlan;
 use crate::sheet::{Action, Sheet};
 
-pub(super) use readings::{limit_sources, limit_words, what_words};
+pub(super) use readings::{expected_words, limit_sources, limit_words, what_words};
 pub(super) use record::slip;
 pub(super) use state::extent;
 pub use work::{do_words, polarity_words};

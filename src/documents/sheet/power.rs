@@ -4,6 +4,9 @@ use crate::documents::block::{Align, Block, Cell, Column, Field, Table, Tick};
 use crate::documents::terms::Terms;
 use crate::model::chassis::{Earth, SupplyKind};
 use crate::sheet::{BiasKind, Expect, PowerStage, PowerStep, Sheet};
+use crate::verify::{Expected, What};
+
+use super::readings::{expected_words, limit_words};
 
 /// Cold checks, then the steps, then the stop rules.
 pub(super) fn blocks(sheet: &Sheet, terms: Terms) -> Vec<Block> {
@@ -15,6 +18,10 @@ pub(super) fn blocks(sheet: &Sheet, terms: Terms) -> Vec<Block> {
     blocks.push(Block::Ticks(stages(sheet, terms)));
     blocks.extend(held_back(sheet, terms).map(Block::Text));
     blocks.push(Block::Table(table(sheet)));
+    if bias_reading(sheet).is_some() {
+        let last = stages_of(sheet).last().map(|s| letter(&stages_of(sheet), *s)).unwrap_or_default();
+        blocks.push(Block::Fields(vec![Field::blank(&format!("Bias at stage {last}, V"))]));
+    }
     blocks
 }
 
@@ -78,8 +85,21 @@ fn held_back(sheet: &Sheet, terms: Terms) -> Option<String> {
 }
 
 fn stop_rules(sheet: &Sheet, terms: Terms) -> Vec<String> {
+    // A valve rectifier passes little while its heater is cool.
+    let from = if sheet.power_up.valve_rectifier {
+        format!(
+            ", from about two thirds of the mains on: below that the rectifier's {} is too cool (common practice, no \
+             source)",
+            terms.heater
+        )
+    } else {
+        String::new()
+    };
     let mut rules = vec![
-        format!("STOP if the {} does not follow the mains up: a capacitor is leaky or something is shorted.", terms.ht),
+        format!(
+            "STOP if the {} does not follow the mains up{from}: a capacitor is leaky or something is shorted.",
+            terms.ht
+        ),
         "STOP if the lamp stays bright, a capacitor gets warm, anything hisses, smells or smokes.".to_owned(),
         format!("STOP if any {} glow red, or the {} passes the highest voltage on this sheet.", terms.anodes, terms.ht),
     ];
@@ -92,6 +112,19 @@ fn stop_rules(sheet: &Sheet, terms: Terms) -> Vec<String> {
         }
     });
     rules
+}
+
+/// The bias to be read.
+fn bias_reading(sheet: &Sheet) -> Option<&Expected> {
+    sheet.readings.iter().find(|e| e.what == What::Bias)
+}
+
+/// What the bias should be, ` (-37.8 V; -41.6 to -34.1 V)`; empty where nothing tells it.
+fn bias_words(sheet: &Sheet) -> String {
+    let Some(expected) = bias_reading(sheet) else { return String::new() };
+    let words: Vec<String> =
+        [expected_words(expected), limit_words(expected)].into_iter().filter(|w| !w.is_empty()).collect();
+    if words.is_empty() { String::new() } else { format!(" ({})", words.join("; ")) }
 }
 
 /// The stages that occur, in order.
@@ -127,21 +160,20 @@ fn table(sheet: &Sheet) -> Table {
     let mut columns = vec![Column::text("Stage"), Column::figures(if known { "Mains, V" } else { "Mains, %" })];
     let names = sheet.power_up.steps.first().map(|s| s.nodes.iter().map(|(n, _)| n.clone()).collect::<Vec<_>>());
     for name in names.unwrap_or_default() {
-        let sign = if sheet.power_up.negative.contains(&name) { "−" } else { "" };
-        columns.push(Column { head: format!("{name}, {sign}V"), align: Align::Right });
+        columns.push(Column { head: format!("{name}, V"), align: Align::Right });
         columns.push(Column::text("read"));
     }
     columns.push(Column::text("Done"));
     let stages = stages_of(sheet);
-    Table { columns, rows: sheet.power_up.steps.iter().map(|s| row(s, &stages)).collect(), total: None }
+    Table { columns, rows: sheet.power_up.steps.iter().map(|s| row(sheet, s, &stages)).collect(), total: None }
 }
 
-fn row(step: &PowerStep, stages: &[PowerStage]) -> Vec<Cell> {
+fn row(sheet: &Sheet, step: &PowerStep, stages: &[PowerStage]) -> Vec<Cell> {
     let what = letter(stages, step.stage);
     let mains = step.mains.map_or_else(|| step.percent.to_string(), |v| format!("{:.0}", v.get()));
     let mut row = vec![Cell::text(what.clone()), Cell::text(mains.clone())];
-    for (_, expect) in &step.nodes {
-        row.push(Cell::text(expect_words(expect)));
+    for (name, expect) in &step.nodes {
+        row.push(Cell::text(expect_words(expect, sheet.power_up.negative.contains(name))));
         row.push(Cell::Fill);
     }
     row.push(Cell::Tick(format!("stage {what}, mains {mains}, done")));
@@ -160,7 +192,7 @@ fn stage_words(sheet: &Sheet, stage: PowerStage, terms: Terms) -> String {
         PowerStage::NoValves => {
             let bias = if fixed { ", bias at the output grids" } else { "" };
             format!(
-                "OUTPUT VALVES OUT, no {valves} in at all: {} voltages, winding voltages{bias}. Write down the mains at the \
+                "OUTPUT VALVES OUT, and all others out: {} voltages, winding voltages{bias}. Write down the mains at the \
                  set{chain}",
                 terms.heater
             )
@@ -169,25 +201,32 @@ fn stage_words(sheet: &Sheet, stage: PowerStage, terms: Terms) -> String {
             format!("rectifier {valve} in, no other: the {} follows the mains up and down", terms.ht)
         }
         PowerStage::SmallValvesIn => format!("small {valves} in, output {valves} still out"),
-        PowerStage::AllIn if fixed => {
-            format!("bias seen at the output grids, LOAD ON BEFORE POWER; then the output {valves} in")
-        }
+        PowerStage::AllIn if fixed => format!(
+            "bias seen at the output grids{}, LOAD ON BEFORE POWER; then the output {valves} in",
+            bias_words(sheet)
+        ),
         PowerStage::AllIn => format!(
-            "LOAD ON BEFORE POWER; then the output {valves} in, and the bias read within the first seconds: it comes with \
-             the current"
+            "LOAD ON BEFORE POWER; then the output {valves} in, and the bias{} read within the first seconds: it comes with \
+             the current",
+            bias_words(sheet)
         ),
         PowerStage::AllInRising => format!(
             "LOAD ON BEFORE POWER; all {valves} in, for their {}s stand in one chain: the mains raised in steps, a minute \
-             at each, the {} and the bias read at each",
-            terms.heater, terms.ht
+             at each, the {} and the bias read at each; at the full mains the bias{} is due",
+            terms.heater,
+            terms.ht,
+            bias_words(sheet)
         ),
     }
 }
 
-fn expect_words(expect: &Expect) -> String {
+/// What a node shows, below zero where it is below the chassis.
+fn expect_words(expect: &Expect, negative: bool) -> String {
     match expect {
         Expect::Nothing => "0".to_owned(),
+        Expect::About(v) if negative => format!("{:.0}", -v.get()),
         Expect::About(v) => format!("{:.0}", v.get()),
+        Expect::AtMost(v) if negative => format!("≥{:.0}", -v.get()),
         Expect::AtMost(v) => format!("≤{:.0}", v.get()),
         Expect::Unknown => "not known".to_owned(),
     }

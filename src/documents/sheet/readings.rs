@@ -2,10 +2,10 @@
 
 use crate::documents::block::{Block, Cell, Column, Field, Table, Tick};
 use crate::documents::terms::Terms;
-use crate::model::chassis::Earth;
+use crate::model::chassis::{Earth, Polarity};
 use crate::sheet::Sheet;
 use crate::units::{Ohm, Volt, Watt};
-use crate::verify::{Expected, Unit, What};
+use crate::verify::{Expected, Sign, Unit, What};
 
 /// Loads and watts for which the output voltage is printed.
 const LOADS: [f64; 4] = [4.0, 8.0, 15.0, 16.0];
@@ -34,7 +34,15 @@ pub(super) fn blocks(sheet: &Sheet, terms: Terms) -> Vec<Block> {
     blocks.push(Block::Table(Table { columns, rows, total: None }));
     let shown: Vec<&Expected> = sheet.readings.iter().filter(in_table).collect();
     blocks.push(Block::Text(format!("Limits: {}.", limit_sources(&shown).join("; "))));
-    blocks.extend(load_test());
+    blocks.extend(remarks(sheet, &shown).into_iter().map(Block::Text));
+    if shown.iter().any(|e| matches!(e.what, What::Grid(_))) {
+        blocks.push(Block::Text(format!(
+            "DC on a grid: only what is above its rest is leakage. A grid leak of some megohms lets the {} hold its own grid \
+             at -0.5 to -1 V (common practice, no source); in doubt read with the {} out.",
+            terms.valve, terms.valve
+        )));
+    }
+    blocks.extend(load_test(sheet));
     blocks.extend(touch(sheet, terms));
     blocks.push(Block::Heading("Running in".to_owned()));
     blocks.push(Block::Ticks(vec![
@@ -49,13 +57,49 @@ pub(super) fn blocks(sheet: &Sheet, terms: Terms) -> Vec<Block> {
     blocks
 }
 
+/// How far a measured voltage may be off the computed one before it is remarked, percent: what the computing is
+/// expected to hold on real sets.
+const REMARKED_PERCENT: f64 = 3.0;
+
+/// What was measured before the work where another figure is expected, `HT1 412 V, 4 % less`.
+fn as_found(sheet: &Sheet, expected: &Expected) -> Option<String> {
+    let What::Node(name) = &expected.what else { return None };
+    let found = sheet.drawn.iter().flat_map(|s| &s.nodes).filter(|n| n.name == *name).find_map(|n| n.measured)?.abs();
+    let figure = expected.figure.map(f64::abs).filter(|_| expected.basis != "as found")?;
+    let off = (found.get() / figure - 1.0) * 100.0;
+    let way = match () {
+        () if REMARKED_PERCENT < off => format!(", {off:.0} % more"),
+        () if off < -REMARKED_PERCENT => format!(", {:.0} % less", -off),
+        () => String::new(),
+    };
+    Some(format!("{name} {}{way}", if expected.sign == Sign::Below { -found } else { found }))
+}
+
+/// What does not go into the table: where a figure is no plain one, and what was measured before the work.
+fn remarks(sheet: &Sheet, shown: &[&Expected]) -> Vec<String> {
+    let long = shown.iter().filter(|e| is_long(e)).map(|e| format!("{}: {}.", what_words(&e.what), e.basis));
+    let mut lines: Vec<String> = long.collect();
+    let found: Vec<String> = shown.iter().filter_map(|e| as_found(sheet, e)).collect();
+    if !found.is_empty() {
+        lines.push(format!("Measured before the work, against what is expected: {}.", found.join("; ")));
+    }
+    lines
+}
+
+/// Whether the basis is a sentence, for which the table has no room.
+fn is_long(expected: &Expected) -> bool {
+    LONGEST_BASIS < expected.basis.chars().count()
+}
+
+/// The longest basis that goes into the table, characters.
+const LONGEST_BASIS: usize = 16;
+
 fn row(expected: &Expected) -> Vec<Cell> {
-    let unit = expected.unit;
     vec![
         Cell::text(what_words(&expected.what)),
-        expected.figure.map_or(Cell::Blank, |f| Cell::text(unit.shown(f))),
+        Cell::text(expected_words(expected)),
         Cell::text(limit_words(expected)),
-        Cell::text(expected.basis),
+        Cell::text(if is_long(expected) { "see below" } else { expected.basis.as_ref() }),
         Cell::Fill,
         Cell::Tick(format!("{} read", expected.what.key())),
     ]
@@ -71,6 +115,7 @@ pub(in crate::documents) fn what_words(what: &What) -> String {
         What::Bias => "bias, output stage".to_owned(),
         What::Grid(part) => format!("DC on the grid behind {part}"),
         What::Reads(part) => format!("value of {part}"),
+        What::Done(part) => format!("work on {part}"),
         What::Power => "output at the onset of clipping".to_owned(),
         What::Hum => "hum at the output, input shorted".to_owned(),
         What::Touch(1) => "touch current, plug one way".to_owned(),
@@ -78,17 +123,29 @@ pub(in crate::documents) fn what_words(what: &What) -> String {
     }
 }
 
-/// The limits as a range, a most or a least, the unit once where both have it.
+/// The figure expected, or what it lies between; empty where neither is known.
+pub(in crate::documents) fn expected_words(expected: &Expected) -> String {
+    match (expected.figure, expected.between) {
+        (Some(figure), _) => expected.unit.shown(figure),
+        (None, Some(between)) => range(expected, between),
+        (None, None) => String::new(),
+    }
+}
+
+/// A range, the unit once where both have it.
+fn range(expected: &Expected, (low, high): (f64, f64)) -> String {
+    let (low, high) = (expected.unit.shown(low), expected.unit.shown(high));
+    match (low.split_once(' '), high.split_once(' ')) {
+        (Some((number, unit)), Some((_, same))) if unit == same => format!("{number} to {high}"),
+        _ => format!("{low} to {high}"),
+    }
+}
+
+/// The limits as a range, a most or a least.
 pub(in crate::documents) fn limit_words(expected: &Expected) -> String {
     let shown = |si: f64| expected.unit.shown(si);
     match (expected.low, expected.high) {
-        (Some(low), Some(high)) => {
-            let (low, high) = (shown(low), shown(high));
-            match (low.split_once(' '), high.split_once(' ')) {
-                (Some((number, unit)), Some((_, same))) if unit == same => format!("{number} to {high}"),
-                _ => format!("{low} to {high}"),
-            }
-        }
+        (Some(low), Some(high)) => range(expected, (low, high)),
         (Some(low), None) => format!("at least {}", shown(low)),
         (None, Some(high)) => format!("at most {}", shown(high)),
         (None, None) => String::new(),
@@ -103,7 +160,7 @@ pub(in crate::documents) fn limit_sources(readings: &[&Expected]) -> Vec<String>
             What::Node(_) | What::Bias => "voltages",
             What::Ripple(_) => "ripple",
             What::Grid(_) => "DC on grids",
-            What::Reads(_) => "values",
+            What::Reads(_) | What::Done(_) => "values",
             What::Cold => "insulation",
             What::Touch(_) => "touch current",
             What::Power => "output",
@@ -119,12 +176,26 @@ pub(in crate::documents) fn limit_sources(readings: &[&Expected]) -> Vec<String>
     sources.into_iter().map(|(source, kinds)| format!("{}: {source}", kinds.join(", "))).collect()
 }
 
+/// The powers of the table: none beyond the first that is more than the HT puts in, for no stage gives more.
+fn powers(sheet: &Sheet) -> Vec<f64> {
+    let supplies = sheet.drawn.iter().filter(|s| s.polarity == Polarity::Positive);
+    let fed = supplies.flat_map(|s| &s.nodes).filter_map(|node| {
+        let computed = sheet.supplies.iter().filter_map(|s| s.as_ref().ok()).flat_map(|s| &s.nodes);
+        let volts = computed.filter(|n| n.name == node.name).map(|n| n.volts).next().or(node.measured).or(node.sheet)?;
+        Some(volts.abs().get() * node.load?.get())
+    });
+    let put_in: f64 = fed.sum();
+    let beyond = POWERS.iter().position(|w| put_in <= *w).map_or(POWERS.len(), |first| first + 1);
+    POWERS.iter().take(if put_in > 0.0 { beyond } else { POWERS.len() }).copied().collect()
+}
+
 /// Output into a resistive load, and hum.
-fn load_test() -> Vec<Block> {
+fn load_test(sheet: &Sheet) -> Vec<Block> {
+    let powers = powers(sheet);
     let mut columns = vec![Column::text("Load")];
-    columns.extend(POWERS.iter().map(|w| Column::figures(&Watt::new(*w).to_string())));
+    columns.extend(powers.iter().map(|w| Column::figures(&Watt::new(*w).to_string())));
     let row = |ohm: &f64| {
-        let volts = POWERS.iter().map(|w| Cell::text(Unit::Volt.shown((w * ohm).sqrt())));
+        let volts = powers.iter().map(|w| Cell::text(Unit::Volt.shown((w * ohm).sqrt())));
         std::iter::once(Cell::text(Ohm::new(*ohm).to_string())).chain(volts).collect()
     };
     let small = Volt::new(40f64.sqrt() / 1e4);

@@ -5,7 +5,7 @@ use crate::documents::caution_words;
 use crate::documents::notes::Notes;
 use crate::documents::terms::Terms;
 use crate::model::chassis::{Earth, OwnerWish, Policy, SupplyKind};
-use crate::sheet::{Sheet, Stored};
+use crate::sheet::{Drained, Sheet, Stored, stored};
 
 /// Capacitors that hold less are counted and not listed one by one, J; our own.
 const LISTED_FROM_J: f64 = 0.05;
@@ -120,6 +120,15 @@ pub(super) fn charge(sheet: &Sheet) -> Vec<Block> {
         ];
         blocks.push(Block::Table(Table { columns, rows, total: None }));
     }
+    blocks.push(Block::Text(format!(
+        "At least: at the upper ends of the tolerances, the resistor's taken as {:.0} %; what hangs on one supply \
+         drains together and is counted together.",
+        stored::DISCHARGE_PLUS * 100.0
+    )));
+    let together: Vec<String> = stored.together.iter().map(together).collect();
+    if !together.is_empty() {
+        blocks.push(Block::List(together));
+    }
     let small: Vec<&str> = stored.parts.iter().filter(|s| !listed(s)).map(|s| s.reference.as_str()).collect();
     if !small.is_empty() {
         blocks.push(Block::Text(format!(
@@ -132,6 +141,12 @@ pub(super) fn charge(sheet: &Sheet) -> Vec<Block> {
         blocks.push(Block::Text(text));
     }
     blocks
+}
+
+/// `HT: C30 C31 C1+C2 together up to 88 µF`; those joined by a plus are in series.
+fn together(drained: &Drained) -> String {
+    let series = if drained.counted.iter().any(|c| c.contains('+')) { " (a plus: in series)" } else { "" };
+    format!("{}: {}{series}, together up to {}", drained.supply, drained.counted.join(" "), drained.farad)
 }
 
 fn row(stored: &Stored) -> Vec<Cell> {

@@ -6,6 +6,7 @@ use crate::model::finding::Finding;
 use crate::model::finding::How;
 use crate::model::kind::PartKind;
 use crate::model::plan::ArrangementKind;
+use crate::model::shop::Article;
 use crate::sheet::{Action, Polarity, Sheet, Stage, Step};
 use crate::units::print::significant;
 use crate::verify::What;
@@ -136,8 +137,15 @@ pub fn do_words(step: &Step) -> String {
 pub fn polarity_words(step: &Step) -> Option<String> {
     match &step.polarity {
         Polarity::None if step.part.kind == PartKind::Paper || step.part.kind == PartKind::Film => {
-            matches!(step.action, Action::Fit(_))
-                .then(|| "not polarised; outer foil, where marked, as the old one".to_owned())
+            let Action::Fit(fit) = &step.action else { return None };
+            // A part of a safety class has no outer foil to mind, nor have ceramics.
+            let wound = |a: &Article| a.class.is_none() && matches!(a.kind, PartKind::Film | PartKind::Paper);
+            let says = if fit.parts.iter().all(|p| wound(&p.article)) {
+                "not polarised; outer foil, where marked, as the old one"
+            } else {
+                "not polarised"
+            };
+            Some(says.to_owned())
         }
         Polarity::None => None,
         Polarity::PlusTo { plus, minus } => Some(format!("+ to {plus}, − to {minus}")),

@@ -72,10 +72,10 @@ pub(in crate::input) static AFTER: &[Field] = &[
     Field::of(
         "what",
         Form::Text,
-        "a node's name, `mains`, `ripple:NODE`, `bias`, `grid:REF`, `power`, `hum`, `touch:1`, `touch:2`, `cold` or `reads:REF`",
+        "a node's name, `mains`, `ripple:NODE`, `bias`, `grid:REF`, `power`, `hum`, `touch:1`, `touch:2`, `cold`, `reads:REF` or `done:REF`",
     )
     .needed(),
-    Field::of("read", Form::Mark, "the reading, in `unit` or with its unit; `open` or `short`").needed(),
+    Field::of("read", Form::Mark, "the reading with its sign, in `unit` or with its unit; `open` or `short`; for `done:REF` yes or no; blank: not measured").needed(),
     Field::of("unit", Form::Word, "unit of the reading: V, mV, A, mA, uA, W, ohm, k, M, uF, nF, pF"),
     Field::of("note", Form::Text, "remark"),
 ];

@@ -62,21 +62,6 @@ const fn decision(call: Call) -> Decision {
     }
 }
 
-/// Weight of a call, see the order in [`super`]; zero decides nothing.
-const fn weight(call: Call) -> u8 {
-    match call {
-        Call::Note => 0,
-        Call::Keep => 1,
-        Call::Reform => 2,
-        Call::Test => 3,
-        Call::Advise => 4,
-        Call::Replace => 5,
-        Call::FindOut => 6,
-        Call::Disconnect => 7,
-        Call::Omit => 8,
-    }
-}
-
 /// Whether advice is followed: neither under the policy `faulty` nor in a museum piece.
 fn follows_advice(subject: &Subject<'_>) -> bool {
     subject.job.chassis.wish != OwnerWish::Museum && subject.job.chassis.policy != Policy::Faulty
@@ -84,8 +69,8 @@ fn follows_advice(subject: &Subject<'_>) -> bool {
 
 /// The finding that decides by the rules: the heaviest, of equals the urgent, the safe, the first.
 fn winner(subject: &Subject<'_>, findings: &[Finding]) -> Option<usize> {
-    let counts = |f: &Finding| weight(f.call) > 0 && (f.call != Call::Advise || follows_advice(subject));
-    let key = |f: &Finding| (weight(f.call), f.urgent, f.safety);
+    let counts = |f: &Finding| f.call > Call::Note && (f.call != Call::Advise || follows_advice(subject));
+    let key = |f: &Finding| (f.call, f.urgent, f.safety);
     let mut best: Option<(usize, &Finding)> = None;
     for (at, finding) in findings.iter().enumerate().filter(|(_, f)| counts(f)) {
         if best.is_none_or(|(_, b)| key(b) < key(finding)) {
@@ -98,7 +83,7 @@ fn winner(subject: &Subject<'_>, findings: &[Finding]) -> Option<usize> {
 /// The finding to print first: the one that set advice aside, where that left the part.
 fn decided_by(subject: &Subject<'_>, findings: &[Finding], winner: Option<usize>) -> Option<usize> {
     let call = winner.and_then(|at| findings.get(at)).map_or(Call::Note, |f| f.call);
-    let left = weight(call) < weight(Call::Advise) && !follows_advice(subject);
+    let left = call < Call::Advise && !follows_advice(subject);
     let aside = findings.iter().position(|f| f.rule == POLICY.id || f.rule == OWNER.id);
     if left && aside.is_some() { aside } else { winner }
 }
@@ -138,8 +123,7 @@ fn wished(subject: &Subject<'_>, findings: &[Finding], rules: Decision) -> Optio
 /// A wish to keep: refused on safety, for looks only where the part is dead, else granted in plain sight.
 fn kept(subject: &Subject<'_>, findings: &[Finding], rules: Decision) -> Option<(Decision, Finding)> {
     let told = |call, says: String| find(&WISH, SourceId::TechniciansWish, call, says);
-    let barred: Vec<&str> =
-        findings.iter().filter(|f| f.safety && weight(f.call) >= weight(Call::Replace)).map(|f| f.rule).collect();
+    let barred: Vec<&str> = findings.iter().filter(|f| f.safety && f.call >= Call::Replace).map(|f| f.rule).collect();
     if !barred.is_empty() {
         let says = format!("wish keep refused: {} is about safety, {rules} stands", barred.join(", "));
         return Some((rules, told(Call::Note, says).safety().done()));
