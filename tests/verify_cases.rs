@@ -243,29 +243,21 @@ fn unfinished_work_never_passes() {
     assert!(!left(of("R8", Decision::FindOut, true), "").pass);
 }
 
+fn renew_c9(judged: &mut Judgement) {
+    if judged.reference == "C9" {
+        judged.decision = Decision::Replace;
+    }
+}
+
 /// The bias and the grid of the output stage behind a renewed capacitor are needed.
 #[test]
 fn the_output_stage_is_read() {
     let (job, plan) = set();
     let bare = verify(&job, &plan, &after("touch:1,0,mA,\ntouch:2,0,mA,\n")).expect("checks");
     assert!(!bare.pass && open_of(&bare, OpenKind::NotRead) == ["bias"]);
-    let renewed = left(
-        |j| {
-            if j.reference == "C9" {
-                j.decision = Decision::Replace
-            }
-        },
-        "done:C9,yes,,\n",
-    );
+    let renewed = left(renew_c9, "done:C9,yes,,\n");
     assert!(!renewed.pass && open_of(&renewed, OpenKind::NotRead) == ["grid:C9"]);
-    let read = left(
-        |j| {
-            if j.reference == "C9" {
-                j.decision = Decision::Replace
-            }
-        },
-        "done:C9,yes,,\ngrid:C9,3,mV,\n",
-    );
+    let read = left(renew_c9, "done:C9,yes,,\ngrid:C9,3,mV,\n");
     assert!(read.pass, "{:?}", read.open);
 }
 
