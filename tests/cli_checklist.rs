@@ -1035,7 +1035,7 @@ fn a_quote_without_labour_names_the_lines_to_mend() {
     let bench = Bench::new();
     let line = bench.read("shop/shop.toml").lines().position(|l| l == "# [labour]").unwrap() + 1;
     let told = bench.run("quote job");
-    assert!(told.code == 2 && told.err.contains(&format!("shop.toml:{line}: take the # away")), "{}", told.err);
+    assert!(told.code == 2 && told.err.contains(&format!("shop.toml:{line} and the lines beneath it")), "{}", told.err);
 }
 
 #[test]

@@ -230,17 +230,25 @@ fn unfinished_work_never_passes() {
     assert!(left(of("R8", Decision::Replace, false), "done:R8,yes,,4k7 from the drawer\n").pass);
     assert!(!left(of("R8", Decision::Replace, false), "done:R8,no,,\n").pass);
     assert!(!left(of("R8", Decision::Replace, false), "done:R8,,,\n").pass);
-    // Urgent: said to be done, or shown by a reading that passes.
-    let urgent = left(of("R8", Decision::Disconnect, true), "");
+    // The readings are of the time after the work, so planned work counts as done unless they say otherwise.
+    let urgent = left(of("R8", Decision::Disconnect, true), "done:R8,no,,\n");
     assert!(!urgent.pass && open_of(&urgent, OpenKind::Urgent) == ["R8"]);
     assert!(left(of("R8", Decision::Disconnect, true), "done:R8,yes,,\n").pass);
-    // To be tested: settled by its reading.
+    assert!(left(of("R8", Decision::Disconnect, true), "").ready());
+    assert!(!left(of("R8", Decision::Disconnect, true), "done:R8,,,\n").pass);
+    // To be tested: settled by its reading. Open alone it is no failure, but the set is not shown to be ready.
     let test = left(of("C9", Decision::Test, false), "");
-    assert!(!test.pass && open_of(&test, OpenKind::Undecided) == ["C9"]);
-    assert!(left(of("C9", Decision::Test, false), "grid:C9,5,mV,\n").pass);
+    assert!(test.pass && !test.ready() && open_of(&test, OpenKind::Undecided) == ["C9"]);
+    assert!(left(of("C9", Decision::Test, false), "grid:C9,5,mV,\n").ready());
     let failed = left(of("C9", Decision::Test, false), "grid:C9,0.5,V,\n");
     assert!(!failed.pass && failed.open.is_empty());
     assert!(!left(of("R8", Decision::FindOut, true), "").pass);
+}
+
+fn renew_c9(judged: &mut Judgement) {
+    if judged.reference == "C9" {
+        judged.decision = Decision::Replace;
+    }
 }
 
 /// The bias and the grid of the output stage behind a renewed capacitor are needed.
@@ -248,24 +256,12 @@ fn unfinished_work_never_passes() {
 fn the_output_stage_is_read() {
     let (job, plan) = set();
     let bare = verify(&job, &plan, &after("touch:1,0,mA,\ntouch:2,0,mA,\n")).expect("checks");
-    assert!(!bare.pass && open_of(&bare, OpenKind::NotRead) == ["bias"]);
-    let renewed = left(
-        |j| {
-            if j.reference == "C9" {
-                j.decision = Decision::Replace;
-            }
-        },
-        "done:C9,yes,,\n",
-    );
-    assert!(!renewed.pass && open_of(&renewed, OpenKind::NotRead) == ["grid:C9"]);
-    let read = left(
-        |j| {
-            if j.reference == "C9" {
-                j.decision = Decision::Replace;
-            }
-        },
-        "done:C9,yes,,\ngrid:C9,3,mV,\n",
-    );
+    assert!(bare.pass && !bare.ready() && open_of(&bare, OpenKind::NotRead) == ["bias"]);
+    let untouched = verify(&job, &plan, &after("touch:1,0,mA,\n")).expect("checks");
+    assert!(!untouched.pass && open_of(&untouched, OpenKind::NotRead).contains(&"touch:2"));
+    let renewed = left(renew_c9, "done:C9,yes,,\n");
+    assert!(!renewed.ready() && open_of(&renewed, OpenKind::NotRead) == ["grid:C9"]);
+    let read = left(renew_c9, "done:C9,yes,,\ngrid:C9,3,mV,\n");
     assert!(read.pass, "{:?}", read.open);
 }
 

@@ -87,12 +87,9 @@ impl Page<'_> {
             ),
         };
         let mut blocks = vec![Block::Line(offer)];
-        let mut warnings: Vec<String> = Vec::new();
-        for warning in self.quote.warnings.iter().map(|w| self.warning(w)) {
-            if !warnings.contains(&warning) {
-                warnings.push(warning);
-            }
-        }
+        let mut warnings: Vec<String> = self.quote.warnings.iter().map(|w| self.warning(w)).collect();
+        // Two holds about the price say the same, and stand together.
+        warnings.dedup();
         if !warnings.is_empty() {
             blocks.push(Block::Alert(warnings));
         }

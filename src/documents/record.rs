@@ -92,12 +92,13 @@ fn answer(record: &Record<'_>) -> Vec<Block> {
     };
     let answer = match (failed.is_empty(), verification.open.is_empty()) {
         (true, true) => format!("PASS: {counts}"),
+        (true, false) if verification.pass => format!("NOT SHOWN TO BE READY: {things}; {counts}"),
         (true, false) => format!("NOT SHOWN TO BE READY, NOT TO BE RETURNED: {things}; {counts}"),
         (false, true) => format!("FAIL: NOT TO BE RETURNED: {counts}"),
         (false, false) => format!("FAIL: NOT TO BE RETURNED: {counts}; {things}"),
     };
     let mut blocks = vec![Block::Line(answer)];
-    if verification.pass {
+    if verification.ready() {
         blocks.push(Block::Text("The set may go back.".to_owned()));
     } else {
         blocks.push(Block::Alert(lines));
@@ -120,7 +121,7 @@ fn open_lines(verification: &Verification) -> Vec<String> {
         let refs = open.join(" ");
         Some(match kind {
             OpenKind::Urgent => format!(
-                "Urgent, and nothing says that it is done: {refs} (in after.csv: done:{} yes, or a reading that passes)",
+                "Urgent, and not done: {refs} (in after.csv: done:{} yes when it is)",
                 open.first().unwrap_or(&"REF")
             ),
             OpenKind::NotMet => format!(

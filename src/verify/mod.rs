@@ -79,7 +79,7 @@ pub struct Verification {
     pub mains: Option<Volt>,
     /// What the readings do not show to be done.
     pub open: Vec<Open>,
-    /// Whether the set may go back: nothing failed and nothing is open.
+    /// Nothing failed, and nothing that is open is a failure; see [`Verification::ready`].
     pub pass: bool,
 }
 
@@ -109,7 +109,7 @@ pub fn verify(job: &Job, plan: &Plan, rows: &[AfterRow]) -> Result<Verification,
         }
     }
     let open = open::open(job, (inspection, plan), rows, &checks);
-    let pass = open.is_empty() && checks.iter().all(|c| c.ok != Some(false));
+    let pass = open.iter().all(|o| !o.fails) && checks.iter().all(|c| c.ok != Some(false));
     Ok(Verification { job: job.name.clone(), checks, mains, open, pass })
 }
 

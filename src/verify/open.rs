@@ -10,7 +10,7 @@ use crate::model::plan::{Inspection, Plan};
 /// Why something is open.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum OpenKind {
-    /// No power before it is done, and nothing says that it was.
+    /// No power before it is done, and the readings say that it was not.
     Urgent,
     /// The plan has nothing to fit there, and nothing says what was.
     NotMet,
@@ -42,6 +42,9 @@ pub struct Open {
     pub kind: OpenKind,
     /// The part, or the key of the reading; of the iron what is said about it.
     pub what: String,
+    /// Whether the set fails with it. Parts still to be tested and readings still to be taken alone are no failure:
+    /// the set is then not shown to be ready. An urgent doubt and a touch current that was not read are one.
+    pub fails: bool,
 }
 
 /// Everything that is open, by kind, parts in the order of the job.
@@ -54,13 +57,17 @@ pub(super) fn open(
     let of_parts = job.parts.iter().filter_map(|part| {
         let judgement = inspection.judgements.iter().find(|j| j.reference == part.reference)?;
         let kind = of_part(judgement, (inspection, plan), (rows, checks))?;
-        Some(Open { kind, what: part.reference.clone() })
+        Some(Open { kind, what: part.reference.clone(), fails: judgement.urgent || kind != OpenKind::Undecided })
     });
     let iron = inspection.holds.iter().filter(|h| h.reason == HoldReason::Iron);
     let unread = checks.iter().filter(|c| c.expected.needed && c.read == Read::NotTaken);
     let mut list: Vec<Open> = of_parts
-        .chain(iron.map(|h| Open { kind: OpenKind::Iron, what: h.says.clone() }))
-        .chain(unread.map(|c| Open { kind: OpenKind::NotRead, what: c.expected.what.key() }))
+        .chain(iron.map(|h| Open { kind: OpenKind::Iron, what: h.says.clone(), fails: true }))
+        .chain(unread.map(|c| Open {
+            kind: OpenKind::NotRead,
+            what: c.expected.what.key(),
+            fails: matches!(c.expected.what, What::Touch(_)),
+        }))
         .collect();
     list.sort_by_key(|open| open.kind);
     list
@@ -72,7 +79,8 @@ fn of_part(
     (rows, checks): (&[AfterRow], &[Check]),
 ) -> Option<OpenKind> {
     let reference = &judgement.reference;
-    if rows.iter().any(|r| r.read == Read::Yes && r.what == What::Done(reference.clone())) {
+    let said = rows.iter().find(|r| r.what == What::Done(reference.clone())).map(|r| r.read);
+    if said == Some(Read::Yes) {
         return None;
     }
     let own = |c: &&Check| matches!(&c.expected.what, What::Reads(r) | What::Grid(r) if r == reference);
@@ -83,13 +91,20 @@ fn of_part(
         // A reading that failed stands among the failures already.
         Decision::Test | Decision::FindOut if !judgement.urgent => taken.is_empty().then_some(OpenKind::Undecided),
         Decision::Test | Decision::FindOut => (!shown_good).then_some(OpenKind::Undecided),
+        // The readings are of the time after the work: what the plan has done counts as done, unless
+        // it was asked for part by part and not answered with yes.
         Decision::Replace | Decision::Reform | Decision::Omit | Decision::Disconnect | Decision::Keep => {
-            (judgement.urgent && !shown_good).then_some(OpenKind::Urgent)
+            (judgement.urgent && said.is_some()).then_some(OpenKind::Urgent)
         }
     }
 }
 
 impl Verification {
+    /// Whether the set may go back: nothing failed and nothing is open.
+    pub const fn ready(&self) -> bool {
+        self.pass && self.open.is_empty()
+    }
+
     /// What is open of one kind.
     pub fn open_of(&self, kind: OpenKind) -> Vec<&str> {
         self.open.iter().filter(|o| o.kind == kind).map(|o| o.what.as_str()).collect()
