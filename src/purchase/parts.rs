@@ -12,9 +12,10 @@ use super::reduce::reduce;
 use super::round;
 use super::table::{Table, floor, real};
 
-/// Largest number of flows and quantities that one integer programme is asked for: where a search by bounds
-/// and branches is wanted, and else. The programmes of one bench are soon done at that size.
-pub(super) const LARGEST: (usize, usize) = (16, 100);
+/// Largest number of flows and quantities that one integer programme is asked for: without a look at what can be
+/// had at once and in every search by bounds and branches alone, and else. The programmes of one bench are soon
+/// done at that size.
+pub(super) const LARGEST: (usize, usize) = (16, 80);
 
 /// Rounds of price moving for a part.
 const ROUNDS: u32 = 40;
@@ -150,7 +151,7 @@ impl Work<'_> {
             return self.several(list, limit);
         }
         let Some(part) = list.into_iter().next() else { return Outcome::Solved(0.0, Plan::empty(self.model)) };
-        if part.size <= self.largest {
+        if part.size <= LARGEST.0 {
             return self.programme(&part.node, limit);
         }
         self.halve(&part, limit)
@@ -204,6 +205,12 @@ impl Work<'_> {
         }
         if part.node.bound > limit {
             return best.map_or(Outcome::Dear, |(value, plan)| Outcome::Solved(value, plan));
+        }
+        if part.size > 0 && part.size <= self.largest {
+            return match (self.programme(&part.node, limit), best) {
+                (Outcome::Dear, Some((value, plan))) => Outcome::Solved(value, plan),
+                (outcome, _) => outcome,
+            };
         }
         let Some(order) = self.children(&part.node, limit) else { return self.programme(&part.node, limit) };
         for mut node in order {
