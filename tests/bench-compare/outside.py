@@ -121,11 +121,9 @@ def offer(model, line, demand, suppliers, goods):
     for start, each in tiers:
         start = max(start, least, 1)
         most = max(demand, start) + math.ceil(top / each)
+        low, high = math.ceil(start / pack), math.ceil(most / pack)
         if number(line["stock"]) is not None:
-            most = min(most, number(line["stock"]))
-        low, high = math.ceil(start / pack), math.floor((most + pack - 1) / pack)
-        if number(line["stock"]) is not None:
-            high = math.floor(most / pack)
+            high = min(high, math.floor(number(line["stock"]) / pack))
         if high < low:
             continue
         quantity, tier = model.column(pack * each, high), model.column(0, 1)
