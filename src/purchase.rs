@@ -4,6 +4,7 @@
 //! [`verify()`] checks it in whole numbers; [`by_hand()`] prices the plans of a careful shopper.
 //! The model, the reformulations and why they keep the optimum: `docs/purchase-model.md`.
 
+mod aim;
 mod backend;
 mod branch;
 mod bundle;

@@ -11,7 +11,7 @@ use std::collections::BTreeMap;
 use super::branch::Branch;
 use super::clock::Clock;
 use super::groups::{Group, groups};
-use super::milp::{Aim, Scope};
+use super::milp::{Aim, NoPlan, Scope};
 use super::model::{Band, Model};
 use super::node::Node;
 use super::parts::join;
@@ -86,9 +86,11 @@ pub(super) fn settle(model: &Model, start: Option<&Plan>, ties: bool, clock: &Cl
         programmes: 0,
         wholes: 0,
         ties,
+        trouble: false,
         clock,
     };
-    Some(search.run())
+    let settled = search.run();
+    (!search.trouble).then_some(settled)
 }
 
 struct Search<'a> {
@@ -101,6 +103,8 @@ struct Search<'a> {
     programmes: u64,
     wholes: u32,
     ties: bool,
+    /// A group came to nothing without being proven impossible, so what was left out proves nothing.
+    trouble: bool,
     clock: &'a Clock,
 }
 
@@ -322,7 +326,14 @@ impl Search<'_> {
     fn programme(&mut self, group: &Group, mask: u64) -> Option<Piece> {
         let scope = self.scope(group, mask);
         self.programmes += 1;
-        let solved = scope.solve(self.model, Aim::Cost, &[], self.clock.seconds()).filter(|s| s.optimal)?;
+        let solved = match scope.attempt(self.model, Aim::Cost, &[], self.clock.seconds()) {
+            Ok(solved) if solved.optimal => solved,
+            Err(NoPlan::Infeasible) => return None,
+            Ok(_) | Err(NoPlan::Unknown) => {
+                self.trouble = true;
+                return None;
+            }
+        };
         let cost = self.goods_cost(&solved.plan)?;
         Some(Piece { cost, plan: solved.plan })
     }

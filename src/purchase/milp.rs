@@ -6,6 +6,7 @@
 
 use good_lp::{Expression, Variable, variable};
 
+pub(super) use super::aim::{Aim, NoPlan};
 use super::backend::{self, Outcome, Programme, Values};
 use super::model::{Band, Model, Seg};
 use super::plan::Plan;
@@ -25,23 +26,6 @@ pub(super) struct Scope {
     pub(super) rows: Vec<usize>,
     /// Whether a threshold may be reached by paying for nothing. That is a relaxation.
     pub(super) waste: bool,
-}
-
-/// What is asked of the programme.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Aim {
-    /// As many positions as possible.
-    Meet,
-    /// The least cost.
-    Cost,
-    /// The least cost, if it is at most this.
-    Under(f64),
-    /// The fewest suppliers, then numbers, at no more than this cost.
-    Few(f64),
-    /// The longest life at no more than this cost and these suppliers and numbers.
-    Life(f64, f64),
-    /// Any plan with that cost, those suppliers and numbers, and no shorter a life.
-    Any(f64, f64, f64),
 }
 
 /// The outcome in canonical numbers.
@@ -69,6 +53,18 @@ impl Scope {
 
     /// Solves it. `None`: no plan, or none in time.
     pub(super) fn solve(&self, model: &Model, aim: Aim, held: &[usize], seconds: Option<f64>) -> Option<Solved> {
+        self.attempt(model, aim, held, seconds).ok()
+    }
+
+    /// Solves it, and tells a programme without a plan from one that the solver came to nothing with. Only the first
+    /// proves anything.
+    pub(super) fn attempt(
+        &self,
+        model: &Model,
+        aim: Aim,
+        held: &[usize],
+        seconds: Option<f64>,
+    ) -> Result<Solved, NoPlan> {
         let mut build = Build::new(self, model, aim);
         for s in held {
             build.hold(*s);
@@ -326,7 +322,7 @@ impl<'a> Build<'a> {
     }
 
     /// Sets the objective and solves.
-    fn finish(mut self, seconds: Option<f64>) -> Option<Solved> {
+    fn finish(mut self, seconds: Option<f64>) -> Result<Solved, NoPlan> {
         self.programme.objective = match self.aim {
             Aim::Meet => self.missed.iter().flatten().sum(),
             Aim::Cost | Aim::Under(_) => self.cost.clone(),
@@ -352,10 +348,11 @@ impl<'a> Build<'a> {
         let (value_of, optimal) = match backend::solve(programme) {
             Outcome::Optimal(values) => (values, true),
             Outcome::Stopped(values) => (values, false),
-            Outcome::Infeasible | Outcome::Nothing => return None,
+            Outcome::Infeasible => return Err(NoPlan::Infeasible),
+            Outcome::Nothing => return Err(NoPlan::Unknown),
         };
         let value = value_of.eval(&objective);
-        Some(self.read(&value_of, optimal, value))
+        Ok(self.read(&value_of, optimal, value))
     }
 
     fn read(&self, value_of: &Values, optimal: bool, value: f64) -> Solved {

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::bundle::{Until, raise};
 use super::clock::Clock;
-use super::milp::{Aim, Scope};
+use super::milp::{Aim, NoPlan, Scope};
 use super::model::{Band, Model};
 use super::node::Node;
 use super::plan::Plan;
@@ -183,10 +183,11 @@ impl Work<'_> {
     /// One integer programme.
     fn programme(&mut self, node: &Node, limit: f64) -> Outcome {
         self.programmes += 1;
-        let Some(solved) =
-            scope(self.model, node).solve(self.model, Aim::Under(limit + 1e-3), &[], self.clock.seconds())
-        else {
-            return if self.clock.stopped() { Outcome::Unsettled } else { Outcome::Dear };
+        let asked = scope(self.model, node).attempt(self.model, Aim::Under(limit + 1e-3), &[], self.clock.seconds());
+        let solved = match asked {
+            Ok(solved) => solved,
+            Err(NoPlan::Infeasible) => return Outcome::Dear,
+            Err(NoPlan::Unknown) => return Outcome::Unsettled,
         };
         if !solved.optimal {
             return Outcome::Unsettled;

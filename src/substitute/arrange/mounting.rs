@@ -51,7 +51,7 @@ fn bought(
     let plain = |s: &Source| Choice { source: s.key.clone(), hours: None, notes: Vec::new() };
     let any_of: Vec<Choice> = found.serving(target).filter(|(s, _)| enough(s)).map(|(s, _)| plain(s)).collect();
     if any_of.is_empty() {
-        return (Vec::new(), vec![format!("{what} needed: none that does for sale")]);
+        return (Vec::new(), vec![format!("{what} needed, and nothing for sale fits")]);
     }
     let refs = found.cans.get(number).map(|g| members(found, g).map(|a| a.name.clone()).collect());
     let demand = Demand { extra_for: what.to_owned(), ..Demand::of(refs.unwrap_or_default(), any_of, 1) };
