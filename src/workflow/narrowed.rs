@@ -8,7 +8,7 @@ use crate::purchase::{Arrangement, Demand, Problem, Source};
 /// Up to so many suppliers every set of them is looked at.
 const MOST_SUPPLIERS: usize = 6;
 /// So many sets are bought from.
-const BEST_SETS: usize = 4;
+const BEST_SETS: usize = 2;
 
 /// The problem narrowed to the few best sets of suppliers, the best first; none where there are too many
 /// suppliers for every set. The position `open` keeps all that its suppliers offer.
