@@ -20,7 +20,7 @@ pub struct Alone {
 /// bought beyond its needs and spares is there for it.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Together {
-    /// Each job for itself, in the order of [`Plan::inspections`].
+    /// Each job for itself, in the order of [`Plan::inspections`](super::Plan::inspections).
     pub jobs: Vec<Alone>,
     /// What those orders cost in all.
     pub alone: Money,
