@@ -12,6 +12,7 @@ use capjob::model::chassis::Job;
 use capjob::model::plan::Plan;
 use capjob::model::shop::{Offer, Shop};
 use capjob::quote::quote;
+use capjob::rules::reform_plans;
 use capjob::sheet::sheet;
 use capjob::verify::{AfterRow, verify};
 use capjob::workflow::{self, Choices, PlanError};
@@ -88,7 +89,8 @@ pub fn plan(job: &Job, shop: &Shop, offers: &[Offer]) -> Result<Plan, PlanError>
 pub fn check_job((job, texts): (&Job, &[&str]), shop: &Shop, offers: &[Offer], rows: &[AfterRow]) {
     let inspection = workflow::inspect(job, shop);
     assert_eq!(inspection.judgements.len(), job.parts.len());
-    shown(&screen(&inspect_screen::blocks(job, &inspection)));
+    shown(&screen(&inspect_screen::blocks(job, &inspection, false)));
+    shown(&screen(&inspect_screen::blocks(job, &inspection, true)));
     shown(&screen(&supply_screen::blocks(&inspection)));
     let plan = match plan(job, shop, offers) {
         Ok(plan) => plan,
@@ -110,7 +112,8 @@ pub fn check_job((job, texts): (&Job, &[&str]), shop: &Shop, offers: &[Offer], r
         papers(&quote_page::blocks(&quote, shop.words));
     }
     let Ok(sheet) = sheet(job, &plan, None) else { return };
-    papers(&sheet_page::blocks(&sheet, shop.words));
+    let reforms = reform_plans(job, &inspection.judgements, &shop.margins);
+    papers(&sheet_page::blocks(&sheet, &reforms, shop.words));
     if let Ok(verification) = verify(job, &plan, rows) {
         let record = record::Record { job, plan: &plan, sheet: &sheet, verification: &verification };
         papers(&record::blocks(&record, shop.words));
