@@ -71,7 +71,7 @@ fn check(seed: u64, method: Method) {
 /// Orders for each way of searching: few without optimisation, where each takes a hundred times as long.
 #[cfg(test)]
 fn rounds() -> u64 {
-    let usual = if cfg!(debug_assertions) { 40 } else { 200 };
+    let usual = if cfg!(debug_assertions) { 40 } else { 500 };
     std::env::var("CAPJOB_ROUNDS").ok().and_then(|n| n.parse().ok()).unwrap_or(usual)
 }
 
