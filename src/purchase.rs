@@ -17,6 +17,7 @@ mod leaves;
 mod meet;
 mod milp;
 mod model;
+mod near;
 mod node;
 mod offer;
 mod oracle;

@@ -288,7 +288,7 @@ fn matched_pair_and_spares() {
         }],
         sources: vec![short, offer(0, "long", "1:0.15")],
         suppliers: vec![supplier("A", "3.00")],
-        rules: Rules { spares: vec![1], over_ten: Percent::default(), max_suppliers: None },
+        rules: Rules { spares: vec![1], over_ten: Percent::default(), max_suppliers: None, more_goods: false },
     };
     assert_eq!(lines(&problem, &solved(&problem)), ["4 long at 0.15"]);
     assert_eq!(solved(&problem).totals.landed.text(2), "3.60");

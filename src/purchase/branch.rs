@@ -1,5 +1,6 @@
 //! The search for orders of any size: bound, drop, branch over suppliers, settle what is left in parts.
 
+use super::backend::STRONG;
 use super::bundle::{Until, raise};
 use super::clock::Clock;
 use super::milp::Aim;
@@ -22,13 +23,13 @@ const ROUNDS: (u32, u32) = (300, 80);
 const TIES: usize = 30;
 
 /// Most flows for which what is left of an order is put into one integer programme at the end.
-const LAST: usize = 120;
+const LAST: usize = if STRONG { 4_000 } else { 120 };
 
 /// Rows of an order that counts as small.
 const SMALL: usize = 50;
 
 /// First part of the gap that is searched, and what it grows by: small orders, others.
-const TURNS: ((f64, f64), (f64, f64)) = ((0.3, 3.0), (0.08, 1.0));
+const TURNS: ((f64, f64), (f64, f64)) = ((0.3, 3.0), if STRONG { (0.3, 1.6) } else { (0.08, 1.0) });
 
 /// Looks at each source in one turn.
 const TURN_WORK: u64 = 20_000;
@@ -88,7 +89,7 @@ impl<'a> Branch<'a> {
     }
 
     /// One grain less than the best plan.
-    fn better(&self) -> f64 {
+    pub(super) fn better(&self) -> f64 {
         let Some((cost, _)) = &self.best else { return 1e12 };
         let cost = real(*cost) / real(self.model.grain);
         cost - 1.0 + 1e-3 + cost * 1e-9
@@ -109,6 +110,9 @@ impl<'a> Branch<'a> {
         let until = Until { target: self.better(), rounds: ROUNDS.0, near: 1e-3 };
         raise(self.model, &mut root, until, self.clock);
         let mut proven = root.bound;
+        if STRONG && self.model.rows.len() >= SMALL {
+            self.look_near(&root);
+        }
         let (first, growth) = if self.model.rows.len() < SMALL { TURNS.0 } else { TURNS.1 };
         let mut width = (self.better() - proven).max(1.0) * first;
         let mut work =
@@ -140,7 +144,9 @@ impl<'a> Branch<'a> {
             turn += 1;
         }
         self.clock.begin_turn(u64::MAX);
-        if proven < self.better() && !self.clock.over() && self.close_the_gap(&root) {
+        // Goods that are not in the problem could reach a threshold to the grain.
+        let exact = !self.model.rules.more_goods;
+        if proven < self.better() && !self.clock.over() && exact && self.close_the_gap(&root) {
             proven = proven.max(self.better());
         }
         let cost = self.best.as_ref().map_or(i64::MAX, |b| b.0);
@@ -278,17 +284,7 @@ impl<'a> Branch<'a> {
         }
         let mut bound_to: Vec<usize> = node.suppliers.iter().copied().filter(|v| Self::presses(node, *v)).collect();
         loop {
-            let mut fixed = 0.0;
-            let mut base = node.clone();
-            for v in &node.suppliers {
-                if !bound_to.contains(v) {
-                    let option = node.options[*v].first().copied().flatten();
-                    let band = option.and_then(|b| self.model.suppliers[*v].bands.get(b));
-                    fixed += band.map_or(0.0, |b| real(b.fixed) / real(self.model.grain));
-                    base.plain.extend(node.live(self.model, *v));
-                }
-            }
-            base.suppliers.clone_from(&bound_to);
+            let (base, fixed) = self.apart(node, &bound_to);
             let Some(plan) = self.settle(node, &base, fixed) else { return };
             let Some(missed) = self.missed(node, &plan, &bound_to) else {
                 self.accept(node, &plan.0, plan.1 + fixed);
@@ -297,6 +293,29 @@ impl<'a> Branch<'a> {
             bound_to.push(missed);
             bound_to.sort_unstable();
         }
+    }
+
+    /// A decided node with the terms of these suppliers in it, and what the others charge beside it, grains.
+    fn apart(&self, node: &Node, bound_to: &[usize]) -> (Node, f64) {
+        let mut fixed = 0.0;
+        let mut base = node.clone();
+        for v in node.suppliers.iter().filter(|v| !bound_to.contains(v)) {
+            let option = node.options[*v].first().copied().flatten();
+            let band = option.and_then(|b| self.model.suppliers[*v].bands.get(b));
+            fixed += band.map_or(0.0, |b| real(b.fixed) / real(self.model.grain));
+            base.plain.extend(node.live(self.model, *v));
+        }
+        base.suppliers = bound_to.to_vec();
+        base.bound = node.bound - fixed;
+        (base, fixed)
+    }
+
+    /// Makes a plan real, improved a little, and keeps it if it is the best so far.
+    pub(super) fn consider(&mut self, plan: &Plan) {
+        let mut state = State::new(self.model, self.model.suppliers.iter().map(|v| v.bands.clone()).collect());
+        state.load(plan);
+        primal::improve(&mut state, 2);
+        primal::consider(self.model, &state, &mut self.best);
     }
 
     /// A plan of our own from what the relaxation of a leaf buys.
@@ -365,11 +384,7 @@ impl<'a> Branch<'a> {
     /// Makes a leaf's plan real. Where goods cannot reach a threshold to the grain, what is between
     /// stays open.
     fn accept(&mut self, node: &Node, plan: &Plan, value: f64) {
-        let bands = self.model.suppliers.iter().map(|v| v.bands.clone()).collect();
-        let mut state = State::new(self.model, bands);
-        state.load(plan);
-        primal::improve(&mut state, 2);
-        primal::consider(self.model, &state, &mut self.best);
+        self.consider(plan);
         let value = value.max(node.bound);
         if value <= self.target() {
             self.floor = self.floor.min(value);

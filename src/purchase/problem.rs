@@ -108,6 +108,10 @@ pub struct Rules {
     pub over_ten: Percent,
     /// Most suppliers to order from (the shelf does not count); none: not limited.
     pub max_suppliers: Option<u32>,
+    /// Whether the suppliers sell goods that are not among the sources, each beaten there by one that is, but for its
+    /// price. Such goods could still lift an order over a threshold, so the bound then takes it that a threshold
+    /// can be reached to the ten-thousandth; it holds for all that the suppliers sell.
+    pub more_goods: bool,
 }
 
 impl Source {

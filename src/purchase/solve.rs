@@ -13,6 +13,7 @@ use super::plan::Plan;
 use super::primal;
 use super::problem::Problem;
 use super::report::{self, Proof};
+use super::table;
 use super::ties;
 use super::verify::verify;
 
@@ -67,7 +68,7 @@ impl Search<'_> {
         self.statistics.classes = self.model.classes.len();
         self.statistics.rows = self.model.rows.len();
         self.statistics.sources = self.model.sources.len();
-        let small = self.model.sources.len() <= SMALL;
+        let small = self.model.sources.len() <= SMALL && !self.model.rules.more_goods;
         match self.limits.method {
             Method::Whole => self.whole(),
             Method::BySize if small => self.whole(),
@@ -122,6 +123,14 @@ impl Search<'_> {
         }
     }
 
+    /// What a plan costs at least if every threshold may be reached by paying for nothing; 0 where that is not found.
+    fn relaxed(&mut self) -> i64 {
+        let scope = Scope { waste: true, ..Scope::all(self.model) };
+        self.statistics.programmes += 1;
+        let solved = scope.solve(self.model, Aim::Cost, &[], self.clock.seconds()).filter(|s| s.optimal);
+        solved.map_or(0, |s| table::grains(s.value.round().clamp(0.0, 1e15)).saturating_mul(self.model.grain))
+    }
+
     /// One integer programme for everything.
     fn whole(&mut self) {
         let scope = Scope::all(self.model);
@@ -133,7 +142,7 @@ impl Search<'_> {
         let best = self.best.as_ref().and_then(|b| b.cost(self.model));
         // A solver that overlooks a plan that is held already is not believed about the bound.
         if solved.optimal && cost.is_some() && cost == best {
-            self.bound = cost.unwrap_or(0);
+            self.bound = if self.model.rules.more_goods { self.relaxed() } else { cost.unwrap_or(0) };
             if let Some(best) = &self.best
                 && self.model.sources.len() <= SMALL
                 && self.limits.ties

@@ -36,7 +36,7 @@ impl Told<'_> {
         let bought_here =
             |p: &Position| self.bought.positions.iter().any(|b| b.refs.iter().any(|r| p.refs.contains(r)));
         let positions: Vec<Position> = positions(found).into_iter().filter(bought_here).collect();
-        let order = order::build(&positions, &found.sources, self.bought.shop, choices)?;
+        let order = order::build(&positions, (&found.sources, found.thinned.is_some()), self.bought.shop, choices)?;
         self.with_order(what, label, (&positions, &order))
     }
 

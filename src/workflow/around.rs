@@ -44,8 +44,13 @@ pub(super) fn costs(told: &Told<'_>, label: &str, position: usize) -> Result<Vec
     if let (Some(here), Some(whole)) = (all.get_mut(position), whole) {
         *here = whole;
     }
-    let offered = offered(told);
-    let order = order::build(&all, &offered, told.bought.shop, told.choices)?;
+    let (finds, offered) = (told.finds, offered(told));
+    let order = order::build(
+        &all,
+        (&offered, finds.in_time.thinned.or(finds.place.thinned).is_some()),
+        told.bought.shop,
+        told.choices,
+    )?;
     let chosen = fit.parts.iter().filter_map(|t| told.bought.order.sources.get(t.source)).map(|s| &s.key).collect();
     let around = Around { told, label, fit, positions: all, order, chosen };
     let mut costs = vec![around.anything_else()?];
@@ -69,7 +74,12 @@ fn without_the_wish(told: &Told<'_>, label: &str, position: usize) -> Result<Opt
     let Some(wish) = ask.context.judgement.findings.first().filter(|f| f.rule == "wish") else { return Ok(None) };
     let others = told.bought.positions.iter().enumerate().filter(|(i, _)| *i != position);
     let others: Vec<Position> = others.map(|(_, p)| p.clone()).collect();
-    let order = order::build(&others, &told.finds.in_time.sources, told.bought.shop, told.choices)?;
+    let order = order::build(
+        &others,
+        (&told.finds.in_time.sources, told.finds.in_time.thinned.is_some()),
+        told.bought.shop,
+        told.choices,
+    )?;
     told.with_order(format!("nothing bought here ({})", wish.says), label, (&others, &order)).map(Some)
 }
 

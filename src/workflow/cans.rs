@@ -71,7 +71,12 @@ impl Told<'_> {
         if let Some(position) = positions.get_mut(at) {
             position.alternatives = alternatives.to_vec();
         }
-        let order = order::build(&positions, &self.found.sources, self.bought.shop, self.choices)?;
+        let order = order::build(
+            &positions,
+            (&self.found.sources, self.found.thinned.is_some()),
+            self.bought.shop,
+            self.choices,
+        )?;
         let mut problems = narrowed(&self.with_the_gaps(order.problem.clone(), at), at);
         problems.push(self.keep_the_rest(&order, at));
         let limits = Limits::cost_alone(self.choices.seconds);

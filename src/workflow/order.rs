@@ -26,13 +26,13 @@ pub(super) struct Order<'a> {
     pub(super) alternatives: Vec<Vec<usize>>,
 }
 
-/// Builds the problem.
+/// Builds the problem from what is offered; `thinned` as in [`Found::thinned`](crate::substitute::candidates::Found).
 ///
 /// # Errors
 /// A supplier whose currency has no exchange rate.
 pub(super) fn build<'a>(
     positions: &[Position],
-    offered: &'a [Source],
+    (offered, thinned): (&'a [Source], bool),
     shop: &Shop,
     choices: &Choices,
 ) -> Result<Order<'a>, PlanError> {
@@ -52,7 +52,8 @@ pub(super) fn build<'a>(
         problem_positions.push(purchase::Position { key: position.refs.join(" "), arrangements });
     }
     let terms = suppliers.iter().map(|s| terms(s, shop)).collect::<Result<Vec<_>, _>>()?;
-    let problem = Problem { positions: problem_positions, sources, suppliers: terms, rules: rules(shop, choices) };
+    let problem =
+        Problem { positions: problem_positions, sources, suppliers: terms, rules: rules(shop, choices, thinned) };
     Ok(Order { problem, sources: used, alternatives })
 }
 
@@ -161,7 +162,7 @@ const fn spare_class(kind: PartKind) -> Option<usize> {
     }
 }
 
-fn rules(shop: &Shop, choices: &Choices) -> purchase::Rules {
+fn rules(shop: &Shop, choices: &Choices, more_goods: bool) -> purchase::Rules {
     let mut spares = vec![0; 3];
     for (class, extra) in
         [(FILM, shop.spares.film), (RESISTOR, shop.spares.resistor), (ELECTROLYTIC, shop.spares.electrolytic)]
@@ -170,5 +171,5 @@ fn rules(shop: &Shop, choices: &Choices) -> purchase::Rules {
             *slot = extra;
         }
     }
-    purchase::Rules { spares, over_ten: shop.spares.over_ten, max_suppliers: choices.max_suppliers }
+    purchase::Rules { spares, over_ten: shop.spares.over_ten, max_suppliers: choices.max_suppliers, more_goods }
 }

@@ -10,13 +10,13 @@ use crate::model::finding::Decision;
 use crate::model::plan::{Inspection, Plan, Unmet};
 use crate::model::shop::{Offer, Shop};
 use crate::money::Money;
-use crate::purchase::{Limits, by_hand, solve};
+use crate::purchase::{Limits, Purchase, by_hand, solve};
 use crate::quote;
 use crate::rules::{TotalOf, money_holds};
 use crate::sources::SourceId;
 use crate::substitute::NeedContext;
 use crate::substitute::arrange::{can_ways, positions};
-use crate::substitute::candidates::{Ask, Found};
+use crate::substitute::candidates::{Ask, Found, Thinned};
 
 /// Plans these jobs as one order. `catalog` hands every offer of the catalog to the function that it
 /// is given, in any order, and says how many lines it set aside; offers are looked at once and not kept
@@ -55,7 +55,7 @@ pub fn plan_from<E: From<PlanError>>(
     let set_aside = catalog(&mut intake)?;
     let finds = intake.finish();
     let positions = positions(&finds.in_time);
-    let order = order::build(&positions, &finds.in_time.sources, shop, &choices)?;
+    let order = order::build(&positions, (&finds.in_time.sources, finds.in_time.thinned.is_some()), shop, &choices)?;
     let limits = Limits { seconds: choices.seconds, ..Limits::default() };
     let purchase = solve(&order.problem, &limits).map_err(PlanError::Purchase)?;
     unmet.extend(record::unmet(&positions, &finds.late, &purchase, (shop, &choices)));
@@ -67,7 +67,7 @@ pub fn plan_from<E: From<PlanError>>(
         set_aside,
         needs,
         unmet,
-        assumed: assumed(&finds.in_time, &order, shop, &choices),
+        assumed: assumed((&finds.in_time, &purchase), &order, shop, &choices),
         ..recorded(&bought, record::done(&bought, &inspections))
     };
     let scene =
@@ -197,13 +197,23 @@ fn in_time(choices: &Choices, jobs: &[Job]) -> Choices {
 }
 
 /// What was assumed in choosing.
-fn assumed(found: &Found<'_>, order: &Order<'_>, shop: &Shop, choices: &Choices) -> Vec<String> {
+fn assumed(
+    (found, purchase): (&Found<'_>, &Purchase),
+    order: &Order<'_>,
+    shop: &Shop,
+    choices: &Choices,
+) -> Vec<String> {
     let mut assumed = Vec::new();
-    if found.thinned {
-        assumed.push(
-            "where more than a hundred offers serve, those that a better one of their own supplier beats were left aside; least means among the rest"
-                .to_owned(),
-        );
+    let aside =
+        "where more than a hundred offers serve, those that a cheaper one of their own supplier beats were left aside";
+    match found.thinned {
+        Some(Thinned::Beaten) if !purchase.totals.proven => assumed.push(format!(
+            "{aside}; the bound holds with them, as it takes it that goods reach a free-carriage sum or a minimum order exactly"
+        )),
+        Some(Thinned::ToSplit) => assumed.push(format!(
+            "{aside}; where more than ten of a number are bought, dividing them between two numbers could save spares, which is not looked at"
+        )),
+        _ => {}
     }
     let Some(within) = choices.within_days else { return assumed };
     let unknown = order.sources.iter().filter(|s| s.key.supplier().is_some() && order::days(s, shop).is_none()).count();

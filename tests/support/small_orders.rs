@@ -37,6 +37,7 @@ pub(crate) fn order(seed: u64) -> Problem {
         spares: vec![if dice.one_in(3) { dice.below(3) } else { 0 }, dice.below(2)],
         over_ten: Percent::new(if dice.one_in(3) { 15.0 } else { 0.0 }),
         max_suppliers: dice.one_in(4).then(|| 1 + dice.below(2)),
+        more_goods: false,
     };
     let mut sources = Vec::new();
     for v in 0..suppliers.len() {

@@ -4,10 +4,13 @@
 //! well or better, costs no more at any quantity, and is no more bound by packs, stock or time.
 //! Where the supplier has a free-carriage limit or a small-order fee, goods of a higher price can
 //! make an order cheaper, though never by more than carriage and fee; there the other offer must be
-//! cheaper by that much, or of the same price. Such pruning never costs anything.
+//! cheaper by that much, or of the same single price. Where spares are asked from the eleventh piece of
+//! a number on, two numbers can need fewer than one, so that an offer for more than ten pieces beats
+//! none. Such pruning never costs anything.
 //!
-//! Of a crowd of offers for the same uses, those that another one beats but for that slack are dropped
-//! as well, so that memory stays bounded; [`Found::thinned`](super::Found) says so.
+//! Of a crowd of offers for the same uses, those that another one beats but for that slack or those
+//! spares are dropped as well, so that memory stays bounded; [`Found::thinned`](super::Found) says so,
+//! and the purchase then bounds what they could save.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -92,9 +95,10 @@ impl<'a> Pruning<'a> {
             }
             let stronger: Vec<&[usize]> = groups.at_least(uses).collect();
             let is_beaten = |one: &Weighed<'_>| {
-                let slack = if standing.crowded(&one.source.uses) { Some(Money::ZERO) } else { self.slack(one.source) };
+                let crowded = standing.crowded(&one.source.uses);
+                let slack = if crowded { Some(Money::ZERO) } else { self.slack(one.source) };
                 let mut rivals = stronger.iter().flat_map(|group| cheaper(&weighed, group, one));
-                rivals.any(|rival| self.beats(rival, one, slack))
+                rivals.any(|rival| self.beats(rival, one, (slack, crowded)))
             };
             beaten.extend(members.iter().filter(|index| weighed.get(**index).is_some_and(is_beaten)));
         }
@@ -113,7 +117,18 @@ impl<'a> Pruning<'a> {
             ample: source.stock.is_none_or(|stock| enough.is_some_and(|e| e <= stock)),
             // Days that are not known count as in time, so they are beaten by none that are known.
             days: source.lead_days.or(supplier_days).unwrap_or(0),
+            splits: self.splits(self.uses(source)),
         }
+    }
+
+    /// Whether so many pieces of one number can ask for spares that the same pieces of two numbers do not.
+    fn splits(&self, used: u32) -> bool {
+        10 < used && self.shop.spares.over_ten.get() > 0.0
+    }
+
+    /// Whether a crowd can have been thinned of offers that would save spares beside the ones that are kept.
+    pub(super) fn thins_splits(&self, asks: usize) -> bool {
+        self.splits(u32::try_from(asks).unwrap_or(u32::MAX).saturating_mul(2))
     }
 
     /// What a cheaper offer could lose of this supplier's carriage or fees; `None` where a small
@@ -126,28 +141,33 @@ impl<'a> Pruning<'a> {
     }
 
     /// Whether `rival` serves at least as well as `one` in every use and is cheaper by the slack.
-    fn beats(&self, rival: &Weighed<'_>, one: &Weighed<'_>, slack: Option<Money>) -> bool {
+    fn beats(&self, rival: &Weighed<'_>, one: &Weighed<'_>, (slack, crowded): (Option<Money>, bool)) -> bool {
         rival.ample
             && rival.falling
             && rival.days <= one.days
+            && (!rival.splits || crowded)
             && no_dearer(rival, one, slack)
             && self.serves_all(rival.source, one.source)
     }
 
-    /// The most pieces that all its uses together can take of a source, spares and selection included.
-    fn most_pieces(&self, source: &Source) -> u32 {
+    /// The most pieces that all its uses together can take of a source.
+    fn uses(&self, source: &Source) -> u32 {
         let each = |u: &Use| match u.target {
             Target::Single(_) | Target::Can(_) => 1,
             Target::Series(_) | Target::Parallel(_) => 2,
             Target::Balancing => self.strings.saturating_mul(2),
             Target::TagStrip | Target::Sleeving => self.strings.max(1),
         };
-        let used = source.uses.iter().map(each).fold(0u32, u32::saturating_add);
+        source.uses.iter().map(each).fold(0u32, u32::saturating_add)
+    }
+
+    /// The same, spares and selection included.
+    fn most_pieces(&self, source: &Source) -> u32 {
         let matched = source
             .uses
             .iter()
             .filter(|u| matches!(u.target, Target::Single(i) | Target::Series(i) if self.matched.contains(&i)));
-        self.pieces(used, u32::try_from(matched.count()).unwrap_or(u32::MAX))
+        self.pieces(self.uses(source), u32::try_from(matched.count()).unwrap_or(u32::MAX))
     }
 
     /// Pieces with spares, and with those to select from for so many matched places.
@@ -198,6 +218,8 @@ struct Weighed<'k> {
     ample: bool,
     /// Days until delivery.
     days: u32,
+    /// Whether a second number beside it could save spares.
+    splits: bool,
 }
 
 impl Weighed<'_> {
@@ -219,7 +241,8 @@ fn cheaper<'w, 'k>(
 /// Whether the rival costs less by the slack at every useful quantity, or exactly the same.
 fn no_dearer(rival: &Weighed<'_>, one: &Weighed<'_>, slack: Option<Money>) -> bool {
     let (a, b) = (rival.source, one.source);
-    if a.tiers == b.tiers && a.pack == b.pack && a.minimum == b.minimum {
+    // With price breaks the goods of two together can cost less than apart, and so miss a threshold.
+    if a.tiers.len() == 1 && a.tiers == b.tiers && a.pack == b.pack && a.minimum == b.minimum {
         return true;
     }
     let Some(slack) = slack else {

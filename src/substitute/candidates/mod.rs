@@ -39,7 +39,17 @@ pub struct Found<'a> {
     pub if_allowed: BTreeMap<Target, SourceKey>,
     /// Whether so many offers serve a need that of them all were dropped that a cheaper one of their
     /// supplier beats, whatever the supplier's terms.
-    pub thinned: bool,
+    pub thinned: Option<Thinned>,
+}
+
+/// What has been dropped of a crowd.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Thinned {
+    /// Offers that one of the same supplier beats at every quantity: they could only lift an order over one of
+    /// the supplier's thresholds.
+    Beaten,
+    /// Among them offers that could save spares by standing beside the other one.
+    ToSplit,
 }
 
 impl Found<'_> {

@@ -12,7 +12,7 @@ use super::probe::Probe;
 use super::reach::Reach;
 use super::source::{Source, SourceKey, Target, Use};
 use super::standing::Standing;
-use super::{Found, roles};
+use super::{Found, Thinned, roles};
 use crate::model::kind::PartKind;
 use crate::model::need::Answer;
 use crate::model::shop::{Article, Glance, Offer, ShelfItem, Shop};
@@ -213,7 +213,8 @@ impl<'a> Search<'a> {
     /// What has been found, with everything dropped that another offer of its supplier beats.
     pub fn finish(mut self) -> Found<'a> {
         self.drop_useless();
-        let thinned = self.prunes && self.standing.any_crowd();
+        let thinned = (self.prunes && self.standing.any_crowd())
+            .then(|| if self.pruning.thins_splits(self.asks.len()) { Thinned::ToSplit } else { Thinned::Beaten });
         self.drop_idle_balancing();
         self.pruning.prune(&mut self.kept, &self.standing);
         self.kept.sort_by(Source::order);
