@@ -5,6 +5,9 @@ use good_lp::{
     Constraint, Expression, ProblemVariables, ResolutionError, Solution, SolverModel, Variable, WithTimeLimit,
 };
 
+/// Whether the solver that is built in makes cuts and copes with programmes of some thousand variables.
+pub(super) const STRONG: bool = cfg!(feature = "highs");
+
 /// An integer programme to be minimised.
 pub(super) struct Programme {
     pub(super) variables: ProblemVariables,
@@ -73,11 +76,17 @@ pub(super) fn solve(programme: Programme) -> Outcome {
 /// its presolve; so "no plan" is believed only when it says so both ways.
 #[cfg(feature = "highs")]
 pub(super) fn solve(programme: Programme) -> Outcome {
+    // Half of the time for each of the two, so that both together keep the limit.
+    let programme = Programme { seconds: programme.seconds.map(|s| s / 2.0), ..programme };
     match highs(&programme, "choose") {
         Outcome::Infeasible => highs(&programme, "off"),
         outcome => outcome,
     }
 }
+
+/// Nodes after which a programme is given up, so that it does not hang where no seconds are asked for.
+#[cfg(feature = "highs")]
+const NODES: i32 = 20_000;
 
 #[cfg(feature = "highs")]
 fn highs(programme: &Programme, presolve: &str) -> Outcome {
@@ -88,6 +97,7 @@ fn highs(programme: &Programme, presolve: &str) -> Outcome {
         .using(good_lp::solvers::highs::highs)
         .set_option("presolve", presolve)
         .set_option("threads", 1)
+        .set_option("mip_max_nodes", NODES)
         .set_option("mip_rel_gap", 0.0)
         // Costs are whole numbers: this is as good as no gap, and leaves room for the last rounding.
         .set_option("mip_abs_gap", 1e-7);

@@ -220,30 +220,41 @@ impl Bundle {
 
     /// The mixture of planes that is lowest: pairs of parts are shifted until nothing is gained by it.
     fn mix(&mut self) {
-        let n = self.planes.len();
-        let mut parts: Table<f64> = self.planes.iter().map(|p| p.part).collect();
-        let products: Table<Table<f64>> = self.products.iter().map(|p| Table::from(p.clone())).collect();
-        let above: Table<f64> = self.planes.iter().map(|p| p.above).collect();
-        let mut slope: Table<f64> =
-            (0..n).map(|i| self.length * (0..n).map(|j| products[i][j] * parts[j]).sum::<f64>() + above[i]).collect();
-        for _ in 0..20 * n {
-            let least = (0..n).min_by(|a, b| slope[*a].total_cmp(&slope[*b])).unwrap_or(0);
-            let held = (0..n).filter(|i| parts[*i] > 0.0);
-            let most = held.max_by(|a, b| slope[*a].total_cmp(&slope[*b])).unwrap_or(0);
-            let fall = slope[most] - slope[least];
-            if fall <= 1e-9 * (1.0 + slope[most].abs()) {
+        let mut parts: Vec<f64> = self.planes.iter().map(|p| p.part).collect();
+        let gradient = |(row, p): (&Vec<f64>, &Plane)| self.length * product(row, &parts) + p.above;
+        let mut slope: Vec<f64> = self.products.iter().zip(&self.planes).map(gradient).collect();
+        for _ in 0..20 * parts.len() {
+            let (mut least, mut most) = ((f64::INFINITY, 0), (f64::NEG_INFINITY, 0));
+            for (i, (g, part)) in slope.iter().zip(&parts).enumerate() {
+                if *g < least.0 {
+                    least = (*g, i);
+                }
+                if *part > 0.0 && *g >= most.0 {
+                    most = (*g, i);
+                }
+            }
+            let fall = most.0 - least.0;
+            let (Some(to), Some(from)) = (self.products.get(least.1), self.products.get(most.1)) else { break };
+            if fall <= 1e-9 * (1.0 + most.0.abs()) {
                 break;
             }
-            let bend = self.length * (products[most][most] + products[least][least] - 2.0 * products[most][least]);
-            let shift = if bend > 1e-12 { (fall / bend).min(parts[most]) } else { parts[most] };
-            parts[most] = if shift >= parts[most] { 0.0 } else { parts[most] - shift };
-            parts[least] += shift;
-            for i in 0..n {
-                slope[i] += self.length * shift * (products[i][least] - products[i][most]);
+            let at = |row: &Vec<f64>, i: usize| row.get(i).copied().unwrap_or(0.0);
+            let bend = self.length * (at(from, most.1) + at(to, least.1) - 2.0 * at(from, least.1));
+            let held = at(&parts, most.1);
+            let shift = if bend > 1e-12 { (fall / bend).min(held) } else { held };
+            if let Some(part) = parts.get_mut(most.1) {
+                *part = if shift >= held { 0.0 } else { held - shift };
+            }
+            if let Some(part) = parts.get_mut(least.1) {
+                *part += shift;
+            }
+            let by = self.length * shift;
+            for (g, (to, from)) in slope.iter_mut().zip(to.iter().zip(from)) {
+                *g += by * (to - from);
             }
         }
-        for (plane, part) in self.planes.iter_mut().zip(parts.iter()) {
-            plane.part = *part;
+        for (plane, part) in self.planes.iter_mut().zip(parts) {
+            plane.part = part;
         }
     }
 
@@ -281,6 +292,10 @@ impl Bundle {
             self.length *= (0.5 / (1.0 - kept).max(0.01)).clamp(1.0, 5.0);
         }
     }
+}
+
+fn product(a: &[f64], b: &[f64]) -> f64 {
+    a.iter().zip(b).map(|(x, y)| x * y).sum()
 }
 
 fn dot(a: &Table<f64>, b: &Table<f64>) -> f64 {

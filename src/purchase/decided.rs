@@ -32,6 +32,8 @@ struct Line {
     threshold: Option<usize>,
     costs: Vec<f64>,
     quantities: Vec<u32>,
+    /// The numbers of chunks after which one more costs more, and the last: to want any other saves nothing.
+    steps: Vec<usize>,
     must: bool,
 }
 
@@ -173,15 +175,15 @@ impl Relaxed for Decided {
         }
         for block in &self.blocks {
             let rates: Vec<f64> = block.lines.iter().map(|l| rate(l.threshold)).collect();
-            let (value, chunks) = block.best(point[block.row], &rates, None);
+            let (value, (served, chunks)) = block.best(point[block.row], &rates, None);
             answer.bound += value;
+            answer.slope[block.row] -= real(i64::try_from(served).unwrap_or(0));
             for (line, k) in block.lines.iter().zip(chunks) {
                 if k == 0 && !line.must {
                     continue;
                 }
                 let quantity = line.quantities.get(k).copied().unwrap_or(0);
                 answer.bought.push(Bought { s: line.s, part: 1.0, quantity });
-                answer.slope[block.row] -= real(i64::try_from(k).unwrap_or(0));
                 if let Some(t) = line.threshold {
                     answer.slope[at + t] -= line.costs.get(k).copied().unwrap_or(0.0);
                 }
@@ -220,31 +222,43 @@ impl Line {
             Some((real(least.0) / real(model.grain), least.1))
         };
         let none = if node.must[s] { cheapest(0).unwrap_or((f64::INFINITY, 0)) } else { (0.0, 0) };
-        let (costs, quantities) = std::iter::once(none).chain((1..=row.most).map_while(cheapest)).unzip();
-        Self { s, threshold, costs, quantities, must: node.must[s] }
+        let (costs, quantities): (Vec<f64>, Vec<u32>) =
+            std::iter::once(none).chain((1..=row.most).map_while(cheapest)).unzip();
+        let next = costs.iter().skip(1).copied().chain(std::iter::once(f64::INFINITY));
+        let steps = costs.iter().zip(next).enumerate().filter(|(k, (a, b))| *k == 0 || *a < b).map(|(k, _)| k);
+        Self { s, threshold, steps: steps.collect(), costs, quantities, must: node.must[s] }
     }
 }
 
 impl Block {
-    /// The least of cost minus value, with the chunks of each line; `forced`: a line that gives some.
-    fn best(&self, price: f64, rates: &[f64], forced: Option<usize>) -> (f64, Vec<usize>) {
+    /// The least of cost minus value; the chunks served, and those that each line gives, together perhaps more.
+    /// `forced`: a line that gives some.
+    fn best(&self, price: f64, rates: &[f64], forced: Option<usize>) -> (f64, (usize, Vec<usize>)) {
         let mut least: Vec<f64> = vec![f64::INFINITY; self.most + 1];
         if let Some(none) = least.first_mut() {
             *none = 0.0;
         }
-        let mut taken: Vec<Vec<usize>> = Vec::with_capacity(self.lines.len());
+        // Of each line and number of chunks after it: how many it gives, and how many were there before it.
+        let mut taken: Vec<Vec<(usize, usize)>> = Vec::with_capacity(self.lines.len());
         for (n, (line, rate)) in self.lines.iter().zip(rates).enumerate() {
-            let from = usize::from(forced == Some(n));
             let mut after = vec![f64::INFINITY; self.most + 1];
-            let mut chosen = vec![0; self.most + 1];
-            for (k, cost) in line.costs.iter().enumerate().skip(from) {
-                for ((before, after), chosen) in
-                    least.iter().zip(after.iter_mut().skip(k)).zip(chosen.iter_mut().skip(k))
-                {
-                    let cost = before + rate * cost;
-                    if cost < *after {
-                        *after = cost;
-                        *chosen = k;
+            let mut chosen = vec![(0, 0); self.most + 1];
+            for k in line.steps.iter().copied().filter(|k| *k > 0 || forced != Some(n)) {
+                let Some(more) = line.costs.get(k).map(|c| rate * c) else { continue };
+                let (exact, over) = least.split_at(self.most + 1 - k.min(self.most + 1));
+                let to = after.iter_mut().zip(&mut chosen).enumerate().skip(k);
+                for ((m, (after, chosen)), before) in to.zip(exact) {
+                    if before + more < *after {
+                        (*after, *chosen) = (before + more, (k, m - k));
+                    }
+                }
+                // More than the row asks for is as good as all that it asks for.
+                for (b, before) in over.iter().enumerate() {
+                    let from = exact.len() + b;
+                    if let (Some(after), Some(chosen)) = (after.last_mut(), chosen.last_mut())
+                        && before + more < *after
+                    {
+                        (*after, *chosen) = (before + more, (k, from));
                     }
                 }
             }
@@ -253,12 +267,14 @@ impl Block {
         }
         let value = |(m, c): (usize, &f64)| (c - price * real(i64::try_from(m).unwrap_or(0)), m);
         let best = least.iter().enumerate().map(value).min_by(|a, b| a.0.total_cmp(&b.0));
-        let (value, mut m) = best.unwrap_or((f64::INFINITY, 0));
+        let (value, served) = best.unwrap_or((f64::INFINITY, 0));
+        let mut m = served;
         let mut chunks = vec![0; self.lines.len()];
         for (chunk, chosen) in chunks.iter_mut().zip(&taken).rev() {
-            *chunk = chosen.get(m).copied().unwrap_or(0);
-            m -= *chunk;
+            let (given, before) = chosen.get(m).copied().unwrap_or((0, 0));
+            *chunk = given;
+            m = before;
         }
-        (value, chunks)
+        (value, (served, chunks))
     }
 }

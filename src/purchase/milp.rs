@@ -96,6 +96,8 @@ struct Build<'a> {
     cost: Expression,
     ties: Expression,
     life: Expression,
+    /// A row asks for something and has no source: said here, since not every solver looks at a line without a variable.
+    barren: bool,
 }
 
 impl<'a> Build<'a> {
@@ -113,6 +115,7 @@ impl<'a> Build<'a> {
             cost: Expression::default(),
             ties: Expression::default(),
             life: Expression::default(),
+            barren: false,
         };
         build.suppliers();
         build.rows();
@@ -213,6 +216,7 @@ impl<'a> Build<'a> {
     fn rows(&mut self) {
         let model = self.model;
         let mut asked: Table<Expression> = (0..model.rows.len()).map(|_| Expression::default()).collect();
+        let mut sure = Table::filled(false, model.rows.len());
         for c in &self.scope.classes {
             let class = &model.classes[*c];
             let fixed = class.ways.len() == 1 && self.aim != Aim::Meet;
@@ -229,6 +233,7 @@ impl<'a> Build<'a> {
                 all += times.clone();
                 for (r, n) in &way.uses {
                     asked[*r] += times.clone() * f64::from(*n);
+                    sure[*r] |= fixed && class.count() > 0 && *n > 0;
                 }
                 self.life += times * f64::from(way.life);
             }
@@ -243,6 +248,7 @@ impl<'a> Build<'a> {
         }
         for r in self.scope.rows.clone() {
             self.row(r, std::mem::take(&mut asked[r]));
+            self.barren |= sure[r] && self.flow[r].is_empty();
         }
     }
 
@@ -341,6 +347,9 @@ impl<'a> Build<'a> {
         }
         if let Aim::Any(_, _, life) = self.aim {
             self.need(self.life.clone().geq(life - 0.4));
+        }
+        if self.barren {
+            return Err(NoPlan::Infeasible);
         }
         self.programme.seconds = seconds;
         let objective = self.programme.objective.clone();

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 
+use super::backend::STRONG;
 use super::bundle::{Until, raise};
 use super::clock::Clock;
 use super::milp::{Aim, NoPlan, Scope};
@@ -15,7 +16,7 @@ use super::table::{Table, floor, real};
 /// Largest number of flows and quantities that one integer programme is asked for: without a look at what can be
 /// had at once and in every search by bounds and branches alone, and else. The programmes of one bench are soon
 /// done at that size.
-pub(super) const LARGEST: (usize, usize) = (16, 80);
+pub(super) const LARGEST: (usize, usize) = (16, if STRONG { 4_000 } else { 30 });
 
 /// Rounds of price moving for a part.
 const ROUNDS: u32 = 40;

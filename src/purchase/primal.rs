@@ -196,15 +196,10 @@ pub(super) fn shift_flows(state: &mut State, rows: &[usize]) {
                 if held == 0 || !state.usable(to) {
                     continue;
                 }
-                let go = |k: u32| {
-                    move |state: &mut State| {
-                        state.add(r, from, k, false);
-                        state.add(r, to, k, true);
-                        true
-                    }
-                };
-                if !attempt(state, go(held)) && held > 1 {
-                    attempt(state, go(1));
+                let cheaper = |k: &u32| state.if_moved(r, (from, to), *k) < 0;
+                if let Some(k) = [held, 1].iter().take(held.min(2) as usize).copied().find(cheaper) {
+                    state.add(r, from, k, false);
+                    state.add(r, to, k, true);
                 }
             }
         }

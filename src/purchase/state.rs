@@ -34,6 +34,14 @@ pub(super) struct State<'a> {
     journal: Vec<Change>,
 }
 
+/// How a source would stand: pieces wanted of it, and what they cost.
+#[derive(Debug, Clone, Copy)]
+struct With {
+    s: usize,
+    need: u32,
+    cost: i64,
+}
+
 #[derive(Debug, Clone, Copy)]
 enum Change {
     Flow(usize, usize, u32, bool),
@@ -143,11 +151,16 @@ impl<'a> State<'a> {
         self.reprice(s);
     }
 
+    /// Pieces wanted of source `s` with so many fitted and so many to select from, and what they cost.
+    fn priced(&self, s: usize, used: u32, extra: u32) -> (u32, i64) {
+        let src = &self.model.sources[s];
+        let need = used + extra + self.model.rules.spare(src.class, used);
+        (need, src.cheapest(need).map_or(UNLAWFUL, |c| c.1).max(self.floor[s]))
+    }
+
     fn reprice(&mut self, s: usize) {
         let src = &self.model.sources[s];
-        let (used, extra) = (self.used[s], self.extra[s]);
-        let need = used + extra + self.model.rules.spare(src.class, used);
-        let cost = src.cheapest(need).map_or(UNLAWFUL, |c| c.1).max(self.floor[s]);
+        let (need, cost) = self.priced(s, self.used[s], self.extra[s]);
         let dearer = cost - self.cost_of[s];
         let was = self.need[s];
         self.cost_of[s] = cost;
@@ -178,10 +191,14 @@ impl<'a> State<'a> {
 
     /// What supplier `v` charges, goods and all.
     fn charge(&self, v: usize) -> i64 {
-        if self.lines[v] == 0 {
+        self.charge_for(v, self.lines[v], self.goods[v])
+    }
+
+    /// What supplier `v` would charge for so many lines with goods of this sum.
+    fn charge_for(&self, v: usize, lines: u32, goods: i64) -> i64 {
+        if lines == 0 {
             return 0;
         }
-        let goods = self.goods[v];
         let charged = self.bands[v].iter().map(|b| b.fixed + goods.max(b.least)).min();
         charged.unwrap_or(UNLAWFUL + goods)
     }
@@ -207,6 +224,43 @@ impl<'a> State<'a> {
         self.need[s] > 0
     }
 
+    /// How source `s` would stand with `k` chunks of row `r` more or fewer.
+    fn with(&self, r: usize, s: usize, k: u32, added: bool) -> With {
+        let (take, extra) = (self.model.rows[r].take * k, self.model.rows[r].extra * k);
+        let change = |n: u32, by: u32| if added { n + by } else { n.saturating_sub(by) };
+        let (need, cost) = self.priced(s, change(self.used[s], take), change(self.extra[s], extra));
+        With { s, need, cost }
+    }
+
+    /// By how much the plan would be dearer if `k` chunks of row `r` went from one source to another.
+    pub(super) fn if_moved(&self, r: usize, (from, to): (usize, usize), k: u32) -> i64 {
+        self.dearer(&[self.with(r, from, k, false), self.with(r, to, k, true)])
+    }
+
+    /// By how much [`cost`](Self::cost) would change if these sources, each another one, stood like that.
+    fn dearer(&self, changed: &[With]) -> i64 {
+        let (mut total, mut open) = (0, self.open);
+        for (n, one) in changed.iter().enumerate() {
+            let Some(v) = self.model.sources[one.s].sup else {
+                total += one.cost - self.cost_of[one.s];
+                continue;
+            };
+            let same = |o: &&With| self.model.sources[o.s].sup == Some(v);
+            if changed.iter().take(n).any(|o| same(&o)) {
+                continue;
+            }
+            let (mut goods, mut lines) = (self.goods[v], self.lines[v]);
+            for o in changed.iter().filter(same) {
+                goods += o.cost - self.cost_of[o.s];
+                lines = lines + u32::from(o.need > 0) - u32::from(self.need[o.s] > 0);
+            }
+            total += self.charge_for(v, lines, goods) - self.charge(v);
+            open = open + u32::from(lines > 0) - u32::from(self.lines[v] > 0);
+        }
+        let over = |open: u32| self.model.max_suppliers.map_or(0, |most| open.saturating_sub(most));
+        total + UNLAWFUL * (i64::from(over(open)) - i64::from(over(self.open)))
+    }
+
     /// Adds `k` chunks of row `r` where they cost least, as many at a time as go; false where they do not go.
     pub(super) fn assign(&mut self, r: usize, k: u32, barred: impl Fn(usize) -> bool) -> bool {
         let model = self.model;
@@ -219,11 +273,9 @@ impl<'a> State<'a> {
                 if n == 0 || !self.usable(s) {
                     continue;
                 }
-                let (mark, before) = (self.mark(), self.cost());
-                self.add(r, s, n, true);
-                let each = (self.cost() - before) * 1_000 / i64::from(n);
-                let lawful = self.cost_of[s] < UNLAWFUL;
-                self.back(mark);
+                let more = self.with(r, s, n, true);
+                let each = self.dearer(&[more]) * 1_000 / i64::from(n);
+                let lawful = more.cost < UNLAWFUL;
                 if lawful && best.is_none_or(|b| each < b.0 || (each == b.0 && n > b.1)) {
                     best = Some((each, n, s));
                 }
@@ -243,10 +295,7 @@ impl<'a> State<'a> {
             let mut best: Option<(i64, usize, u32)> = None;
             for (s, n) in held {
                 let n = n.min(left);
-                let (mark, before) = (self.mark(), self.cost());
-                self.add(r, s, n, false);
-                let each = (self.cost() - before) * 1_000 / i64::from(n);
-                self.back(mark);
+                let each = self.dearer(&[self.with(r, s, n, false)]) * 1_000 / i64::from(n);
                 if best.is_none_or(|b| each < b.0) {
                     best = Some((each, s, n));
                 }
