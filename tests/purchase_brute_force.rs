@@ -88,7 +88,7 @@ fn with_dearer_goods(seed: u64) -> (Problem, Problem) {
         let mut dearer = source.clone();
         dearer.number = format!("{}-twin", source.number);
         for tier in &mut dearer.tiers {
-            tier.each = tier.each + more;
+            tier.each += more;
         }
         whole.sources.push(dearer);
         for demand in whole.positions.iter_mut().flat_map(|p| &mut p.arrangements).flat_map(|a| &mut a.demands) {
