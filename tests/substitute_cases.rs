@@ -9,6 +9,8 @@ mod build;
 mod plans;
 #[path = "substitute/properties.rs"]
 mod properties;
+#[path = "substitute/scarce.rs"]
+mod scarce;
 
 use build::*;
 use capjob::model::chassis::{Circuit, HtSupply, Job, RectifierKind, SupplyKind};
@@ -53,6 +55,9 @@ fn arranged(job: &Job, how: How, stresses: &[Stress], offers: &[Offer], shop: &S
         })
         .collect();
     let mut search = Search::new(&asks, shop);
+    for item in &shop.shelf {
+        search.shelf(item);
+    }
     for offer in offers {
         search.offer(offer);
     }
