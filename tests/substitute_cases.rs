@@ -5,6 +5,8 @@
 
 #[path = "substitute/build.rs"]
 mod build;
+#[path = "substitute/made_up.rs"]
+mod made_up;
 #[path = "substitute/plans.rs"]
 mod plans;
 #[path = "substitute/properties.rs"]

@@ -141,7 +141,7 @@ impl<'a> Pruning<'a> {
     /// The most pieces that all its uses together can take of a source, spares and selection included.
     fn most_pieces(&self, source: &Source) -> u32 {
         let each = |u: &Use| match u.target {
-            Target::Single(_) | Target::Can(_) => 1,
+            Target::Single(_) | Target::Part(_) | Target::Can(_) => 1,
             Target::Series(_) | Target::Parallel(_) => 2,
             Target::Balancing => self.strings.saturating_mul(2),
             Target::TagStrip | Target::Sleeving => self.cans.max(1),
@@ -186,6 +186,8 @@ impl<'a> Pruning<'a> {
                 a.value == b.value && a.volts == b.volts && a.tolerance == b.tolerance && a.leakage == b.leakage
             }
             Target::Balancing => a.ohm().is_some() && a.ohm() == b.ohm() && as_strong(rival, source),
+            // What stands beside it follows from its value.
+            Target::Part(_) => a.value == b.value,
             // Which can a strip serves follows from its tags.
             Target::TagStrip => as_many_tags(a, b),
             Target::Single(_) | Target::Parallel(_) | Target::Can(_) | Target::Sleeving => true,
@@ -272,7 +274,7 @@ impl<'k> Groups<'k> {
 /// such offers stand in one group.
 fn same_figures(article: &Article, uses: &[Target]) -> Vec<u64> {
     let mut same = Vec::new();
-    if uses.iter().any(|u| matches!(u, Target::Series(_) | Target::Balancing)) {
+    if uses.iter().any(|u| matches!(u, Target::Series(_) | Target::Part(_) | Target::Balancing)) {
         let value = article.farad().map(Farad::get).or(article.ohm().map(Ohm::get));
         same.extend(value.map(f64::to_bits));
     }
