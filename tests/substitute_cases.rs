@@ -7,6 +7,8 @@
 mod build;
 #[path = "substitute/made_up.rs"]
 mod made_up;
+#[path = "substitute/not_met.rs"]
+mod not_met;
 #[path = "substitute/plans.rs"]
 mod plans;
 #[path = "substitute/properties.rs"]
@@ -29,7 +31,7 @@ use capjob::units::{Ampere, Celsius, Farad, Hour, Millimetre, Volt};
 fn need(job: &Job, stress: &Stress, shop: &Shop) -> Need {
     let part = job.parts.first().unwrap();
     let judgement = replace(&part.reference, How::New, stress.clone());
-    need_of(&NeedContext { job, part, stress, judgement: &judgement, shop }).unwrap()
+    need_of(&NeedContext { job, part, stress, judgement: &judgement, supplies: &[], shop }).unwrap()
 }
 
 /// Does this article do for the first part of the job?
@@ -52,7 +54,7 @@ fn arranged(job: &Job, how: How, stresses: &[Stress], offers: &[Offer], shop: &S
         .iter()
         .zip(&judgements)
         .map(|(part, judgement)| {
-            let context = NeedContext { job, part, stress: &judgement.stress, judgement, shop };
+            let context = NeedContext { job, part, stress: &judgement.stress, judgement, supplies: &[], shop };
             Ask::new(part.reference.clone(), context).unwrap()
         })
         .collect();
@@ -250,7 +252,8 @@ fn case_10_common_negative() {
         .zip(&stresses)
         .map(|(part, stress)| {
             let judgement = replace(&part.reference, How::New, stress.clone());
-            need_of(&NeedContext { job: &job, part, stress, judgement: &judgement, shop: &shop }).unwrap()
+            need_of(&NeedContext { job: &job, part, stress, judgement: &judgement, supplies: &[], shop: &shop })
+                .unwrap()
         })
         .collect();
     let pairs: Vec<(&Need, &Part)> = needs.iter().zip(&job.parts).collect();
@@ -334,7 +337,8 @@ fn case_11_restuffing_inside_the_can() {
         .zip(&stresses)
         .map(|(part, stress)| {
             let judgement = replace(&part.reference, How::New, stress.clone());
-            need_of(&NeedContext { job: &job, part, stress, judgement: &judgement, shop: &shop }).unwrap()
+            need_of(&NeedContext { job: &job, part, stress, judgement: &judgement, supplies: &[], shop: &shop })
+                .unwrap()
         })
         .collect();
     let pairs: Vec<(&Need, &Part)> = needs.iter().zip(&job.parts).collect();

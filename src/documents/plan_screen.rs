@@ -160,7 +160,13 @@ fn unmet(unmet: &[Unmet]) -> Vec<Block> {
             Entry {
                 cells: vec![u.reference.clone(), u.need.clone()],
                 mark: None,
-                beneath: nearest.chain(u.would_help.iter().map(|w| format!("would help: {w}"))).collect(),
+                beneath: u
+                    .wanted
+                    .iter()
+                    .map(|w| format!("wanted: {w}"))
+                    .chain(nearest)
+                    .chain(u.would_help.iter().map(|w| format!("would help: {w}")))
+                    .collect(),
             }
         })
         .collect();

@@ -80,6 +80,8 @@ points! {
         "The transformer lifts the anode far above the HT.", "Other places.", OutputAnodeRating;
     "place-assumed", "Place not given", "The hardest place that the part may have is taken.",
         "Missing is not harmless.", "Parts with a place.", OwnDemand;
+    "rectifier-duty", "What a rectifier bears", "Inverse voltage, direct current, peaks and surge, computed from the supply.",
+        "What the marked type cannot be had for is looked for by these.", "Supplies that are not computed: said so.", RectifierDuty;
     "rectifier-limits", "Limits of a rectifier", "First capacitance, current and source resistance within the limits of the type.",
         "Peaks beyond the limits wear the cathode or strike an arc.", "Types without limits in rectifiers.csv: said so.", FirstCapacitor;
     "resistor-power", "Watts of a resistor", "A multiple of the heat in it.",
@@ -88,6 +90,8 @@ points! {
         "Droppers, loads and bias set the working point.", "Values that the technician demands.", ResistorValues;
     "ripple", "Ripple current", "The rating, with its factors by frequency, is above what flows.",
         "Ripple current heats an electrolytic from inside.", "Places where ripple is not known: said so.", RippleSum;
+    "selenium-silicon", "Silicon for selenium", "What silicon does to the HT, and the resistor in series that brings it back.",
+        "Silicon drops less, so that the HT rises.", "Other rectifiers.", SeleniumPractice;
     "series-chain", "Series heater chain", "The part sits in a chain of heaters fed in series.",
         "One part decides the current of all.", "Sets with a heater winding.", LampCurrent;
     "signal-value", "Value in a signal place", "Within a window around the marked value.",
