@@ -3,7 +3,7 @@
 use super::draft::find;
 use super::state::sight_words;
 use super::{Rule, RuleMeta, Subject};
-use crate::model::finding::{Call, Finding};
+use crate::model::finding::{Call, Finding, OwnerCause};
 use crate::model::kind::PartKind;
 use crate::sources::SourceId;
 
@@ -21,6 +21,7 @@ static META: RuleMeta = RuleMeta {
     safety: "",
     thresholds: &[],
     sources: &[SourceId::SightPractice],
+    owner: Some(OwnerCause::Damaged),
 };
 
 impl Rule for CapacitorDamage {

@@ -5,7 +5,7 @@ use super::held::Held;
 use super::held::is_over;
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::model::grid::{GridBound, GridRest, GridShares, grid_limit};
 use crate::model::kind::{PartKind, Place};
 use crate::model::part::Part;
@@ -73,6 +73,7 @@ static META: RuleMeta = RuleMeta {
     safety: "Do not run the set with the output valves in while a coupling capacitor leaks.",
     thresholds: &[SHARE, URGENT, SMALL, SMALL_BIAS, NEAR],
     sources: &[SourceId::CouplingShift, SourceId::NearVoltageRule, SourceId::CircuitLaw],
+    owner: Some(OwnerCause::Passing),
 };
 
 /// The limits of the grid's DC as they are in force in a shop; [`grid_limit`](crate::model::grid::grid_limit)

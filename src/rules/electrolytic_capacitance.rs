@@ -4,7 +4,7 @@ use super::draft::find;
 use super::held::is_under;
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
-use crate::model::finding::{Call, Finding};
+use crate::model::finding::{Call, Finding, OwnerCause};
 use crate::sources::SourceId;
 
 /// Low capacitance of electrolytics.
@@ -30,6 +30,7 @@ static META: RuleMeta = RuleMeta {
     safety: "",
     thresholds: &[LOW],
     sources: &[SourceId::CapacitanceEnd],
+    owner: Some(OwnerCause::DriedOut),
 };
 
 impl Rule for ElectrolyticCapacitance {

@@ -6,7 +6,7 @@ use super::held::is_under;
 use super::leak::{Leak, assess};
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::sources::SourceId;
 
 /// Capacitance far above the marking.
@@ -32,6 +32,7 @@ static META: RuleMeta = RuleMeta {
     safety: "The leakage test puts the full HT on the bench.",
     thresholds: &[HIGH],
     sources: &[SourceId::RetronicsPage],
+    owner: Some(OwnerCause::Passing),
 };
 
 impl Rule for ElectrolyticHigh {

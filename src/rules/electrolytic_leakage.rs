@@ -4,7 +4,7 @@ use super::draft::find;
 use super::leak::{Leak, LeakLimit, assess, minutes, reading_text};
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::model::part::LeakageReading;
 use crate::sources::SourceId;
 
@@ -59,6 +59,7 @@ static META: RuleMeta = RuleMeta {
     safety: "The test puts the full HT on the bench. DISCHARGE, THEN MEASURE, through a resistor.",
     thresholds: &[FACTOR, NEAR, ABOVE_RATING, OLD_YEARS],
     sources: &[SourceId::JanC62, SourceId::RgaSheet, SourceId::NearVoltageRule, SourceId::AgeRule],
+    owner: Some(OwnerCause::Passing),
 };
 
 impl Rule for ElectrolyticLeakage {

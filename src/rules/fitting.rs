@@ -19,6 +19,7 @@ macro_rules! points {
             safety: "",
             thresholds: &[],
             sources: &[SourceId::$source],
+            owner: None,
         }),+];
     };
 }

@@ -5,7 +5,7 @@ use super::{Rule, RuleMeta, Subject};
 use crate::limits::fuse::{GROSS, HT_FUSE, MAINS_FUSE};
 use crate::marking::fuse::Fuse as Marked;
 use crate::model::chassis::HtSupply;
-use crate::model::finding::{Call, Finding};
+use crate::model::finding::{Call, Finding, OwnerCause};
 use crate::model::kind::PartKind;
 use crate::physics::fuse::{ht_fuse, mains_fuse};
 use crate::sources::SourceId;
@@ -27,6 +27,7 @@ static META: RuleMeta = RuleMeta {
     safety: "Mains wiring is for people qualified to do it; local codes and licensed practice come first.",
     thresholds: &[],
     sources: &[SourceId::FusePractice, SourceId::FuseRatings, SourceId::WorkshopHabit],
+    owner: Some(OwnerCause::Mains),
 };
 
 impl Rule for Fuse {

@@ -4,7 +4,7 @@ use super::draft::find;
 use super::held::is_over;
 use super::{Rule, RuleMeta, Subject, Threshold};
 use crate::limits::derating::OVER_HIGHEST;
-use crate::model::finding::{Basis, Call, Finding, MeasureStage};
+use crate::model::finding::{Basis, Call, Finding, MeasureStage, OwnerCause};
 use crate::sources::SourceId;
 
 /// Highest voltage against the rating.
@@ -33,6 +33,7 @@ static META: RuleMeta = RuleMeta {
     safety: "An electrolytic above its rating may burst. The set is not powered before it is changed.",
     thresholds: &[SHARE],
     sources: &[SourceId::HighestVoltage, SourceId::MissingIsNotGood],
+    owner: Some(OwnerCause::Overloaded),
 };
 
 impl Rule for HighestVoltage {

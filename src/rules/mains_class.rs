@@ -3,7 +3,7 @@
 use super::draft::find;
 use super::mains_paper::renewal;
 use super::{Rule, RuleMeta, Subject};
-use crate::model::finding::{Call, Finding};
+use crate::model::finding::{Call, Finding, OwnerCause};
 use crate::model::kind::{MainsClass, PartKind, Place};
 use crate::sources::SourceId;
 
@@ -25,6 +25,7 @@ static META: RuleMeta = RuleMeta {
     safety: "Mains wiring is for people qualified to do it; local codes and licensed practice come first.",
     thresholds: &[],
     sources: &[SourceId::MainsClasses, SourceId::Iec60384Part14],
+    owner: Some(OwnerCause::Mains),
 };
 
 impl Rule for MainsClassRule {

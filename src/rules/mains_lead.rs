@@ -4,7 +4,7 @@ use super::draft::find;
 use super::state::{is_three_core, is_two_core};
 use super::{Rule, RuleMeta, Subject};
 use crate::model::chassis::{Earth, SupplyKind};
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::model::kind::PartKind;
 use crate::sources::SourceId;
 
@@ -26,6 +26,7 @@ static META: RuleMeta = RuleMeta {
     safety: "Mains wiring is for people qualified to do it; local codes and licensed practice come first.",
     thresholds: &[],
     sources: &[SourceId::LeadPractice],
+    owner: Some(OwnerCause::Mains),
 };
 
 impl Rule for MainsLead {

@@ -3,7 +3,7 @@
 use super::draft::find;
 use super::state::earthed;
 use super::{Rule, RuleMeta, Subject};
-use crate::model::finding::{Call, Finding};
+use crate::model::finding::{Call, Finding, OwnerCause};
 use crate::model::kind::{PartKind, Place};
 use crate::sources::SourceId;
 
@@ -26,6 +26,7 @@ static META: RuleMeta = RuleMeta {
     safety: "Mains wiring is for people qualified to do it; local codes and licensed practice come first.",
     thresholds: &[],
     sources: &[SourceId::MainsPaperPractice, SourceId::MainsClasses],
+    owner: Some(OwnerCause::Mains),
 };
 
 impl Rule for MainsPaper {

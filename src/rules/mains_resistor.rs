@@ -3,7 +3,7 @@
 use super::draft::find;
 use super::{Rule, RuleMeta, Subject};
 use crate::limits::mains::ASSUMED_MAINS;
-use crate::model::finding::{Call, Finding};
+use crate::model::finding::{Call, Finding, OwnerCause};
 use crate::sources::SourceId;
 use crate::units::Ohm;
 
@@ -25,6 +25,7 @@ static META: RuleMeta = RuleMeta {
     safety: "Work on the mains side is for people qualified to do it; local codes and licensed practice come first.",
     thresholds: &[],
     sources: &[SourceId::MainsResistors, SourceId::Iec62368],
+    owner: Some(OwnerCause::Mains),
 };
 
 impl Rule for MainsResistor {

@@ -6,7 +6,7 @@ use super::say;
 use super::state::earthed;
 use super::{Rule, RuleMeta, Subject, Threshold};
 use crate::limits::mains::{ASSUMED_MAINS, CHASSIS_CAPACITANCE, ES1_CURRENT_AC};
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::model::kind::Place;
 use crate::model::part::Part;
 use crate::physics::mains::touch_current;
@@ -45,6 +45,7 @@ static META: RuleMeta = RuleMeta {
     safety: "Work on the mains side is for people qualified to do it; local codes and licensed practice come first.",
     thresholds: &[CURRENT, CAPACITANCE],
     sources: &[SourceId::Iec62368, SourceId::OurChassisCapacitance, SourceId::CircuitLaw],
+    owner: Some(OwnerCause::Mains),
 };
 
 impl Rule for MainsTouch {

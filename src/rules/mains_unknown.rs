@@ -2,7 +2,7 @@
 
 use super::draft::find;
 use super::{Rule, RuleMeta, Subject};
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::model::kind::PartKind;
 use crate::sources::SourceId;
 
@@ -24,6 +24,7 @@ static META: RuleMeta = RuleMeta {
     safety: "Trace with the set unplugged and its capacitors discharged.",
     thresholds: &[],
     sources: &[SourceId::MainsSuspected],
+    owner: Some(OwnerCause::Mains),
 };
 
 impl Rule for MainsUnknown {

@@ -3,7 +3,7 @@
 use super::draft::find;
 use super::held::is_under;
 use super::{Rule, RuleMeta, Subject};
-use crate::model::finding::{Call, Finding};
+use crate::model::finding::{Call, Finding, OwnerCause};
 use crate::model::kind::PartKind;
 use crate::sources::SourceId;
 use crate::units::Farad;
@@ -25,6 +25,7 @@ static META: RuleMeta = RuleMeta {
     safety: "",
     thresholds: &[],
     sources: &[SourceId::MouldedPaper],
+    owner: Some(OwnerCause::KindOrAge),
 };
 
 impl Rule for MicaIsPaper {

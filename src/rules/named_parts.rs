@@ -3,7 +3,7 @@
 use super::draft::find;
 use super::state::sight_words;
 use super::{Rule, RuleMeta, Subject};
-use crate::model::finding::{Call, Finding};
+use crate::model::finding::{Call, Finding, OwnerCause};
 use crate::model::kind::PartKind;
 use crate::sources::SourceId;
 
@@ -21,6 +21,7 @@ static META: RuleMeta = RuleMeta {
     safety: "A damaged mains lead is not used again.",
     thresholds: &[],
     sources: &[SourceId::WorkshopHabit, SourceId::SightPractice],
+    owner: Some(OwnerCause::Damaged),
 };
 
 impl Rule for NamedParts {

@@ -5,7 +5,7 @@ use super::held::is_over;
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
 use crate::model::chassis::Policy;
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::model::kind::PartKind;
 use crate::sources::SourceId;
 use crate::units::Ampere;
@@ -51,6 +51,7 @@ static META: RuleMeta = RuleMeta {
     safety: "",
     thresholds: &[LEAKAGE, NEAR, VALUE],
     sources: &[SourceId::PaperPractice, SourceId::PaperKept, SourceId::NearVoltageRule],
+    owner: Some(OwnerCause::KindOrAge),
 };
 
 impl Rule for Paper {

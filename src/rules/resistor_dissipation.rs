@@ -6,7 +6,7 @@ use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
 use crate::limits::Limit;
 use crate::limits::derating::RESISTOR_POWER;
-use crate::model::finding::{Basis, Call, Finding, MeasureStage};
+use crate::model::finding::{Basis, Call, Finding, MeasureStage, OwnerCause};
 use crate::model::kind::PartKind;
 use crate::physics::resistor::{Body, power_at};
 use crate::sources::SourceId;
@@ -58,6 +58,7 @@ static META: RuleMeta = RuleMeta {
         SourceId::BenchShares,
         SourceId::WorkshopHabit,
     ],
+    owner: Some(OwnerCause::Overloaded),
 };
 
 impl Rule for ResistorDissipation {

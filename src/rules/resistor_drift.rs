@@ -4,7 +4,7 @@ use super::draft::find;
 use super::held::{Held, is_over};
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::model::kind::Place;
 use crate::physics::resistor::drift;
 use crate::sources::SourceId;
@@ -62,6 +62,7 @@ static META: RuleMeta = RuleMeta {
     safety: "",
     thresholds: &[GENERAL, CRITICAL, PAIR, HIGH_VALUE],
     sources: &[SourceId::DriftByPlace],
+    owner: Some(OwnerCause::Changed),
 };
 
 impl Rule for ResistorDrift {

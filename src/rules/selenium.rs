@@ -3,7 +3,7 @@
 use super::draft::find;
 use super::{Rule, RuleMeta, Subject};
 use crate::model::chassis::{Polarity, RectifierKind};
-use crate::model::finding::{Call, Finding};
+use crate::model::finding::{Call, Finding, OwnerCause};
 use crate::model::kind::{PartKind, Place};
 use crate::sources::SourceId;
 
@@ -24,6 +24,7 @@ static META: RuleMeta = RuleMeta {
              waste by local rules.",
     thresholds: &[],
     sources: &[SourceId::SeleniumPractice],
+    owner: Some(OwnerCause::KindOrAge),
 };
 
 impl Rule for Selenium {

@@ -23,6 +23,7 @@ static META: RuleMeta = RuleMeta {
     safety: "Readings at voltage: one hand, insulated probes.",
     thresholds: &[],
     sources: &[SourceId::CircuitLaw, SourceId::MissingIsNotGood],
+    owner: None,
 };
 
 /// Warnings about one node.

@@ -3,7 +3,7 @@
 use super::draft::find;
 use super::held::is_over;
 use super::{Rule, RuleMeta, Subject};
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::model::kind::PartKind;
 use crate::model::supply::{SupplyFigures, SupplyWarning};
 use crate::sources::SourceId;
@@ -27,6 +27,7 @@ static META: RuleMeta = RuleMeta {
     safety: "",
     thresholds: &[],
     sources: &[SourceId::FirstCapacitor, SourceId::RectifierSheet],
+    owner: Some(OwnerCause::Overloaded),
 };
 
 /// Warnings that the first capacitor has a hand in.

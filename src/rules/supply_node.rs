@@ -25,6 +25,7 @@ static META: RuleMeta = RuleMeta {
     safety: "",
     thresholds: &[],
     sources: &[SourceId::MissingIsNotGood],
+    owner: None,
 };
 
 impl Rule for SupplyNode {

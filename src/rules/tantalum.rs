@@ -2,7 +2,7 @@
 
 use super::draft::find;
 use super::{Rule, RuleMeta, Subject};
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::model::kind::PartKind;
 use crate::sources::SourceId;
 
@@ -20,6 +20,7 @@ static META: RuleMeta = RuleMeta {
     safety: "",
     thresholds: &[],
     sources: &[SourceId::WorkshopHabit],
+    owner: Some(OwnerCause::KindOrAge),
 };
 
 impl Rule for Tantalum {

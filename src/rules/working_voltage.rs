@@ -5,7 +5,7 @@ use super::held::{Held, is_over as over};
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
 use crate::limits::derating::{ELECTROLYTIC_WARN, ELECTROLYTIC_WORKING, FILM_WORKING, TANTALUM_WORKING};
-use crate::model::finding::{Basis, Call, Finding, MeasureStage};
+use crate::model::finding::{Basis, Call, Finding, MeasureStage, OwnerCause};
 use crate::model::kind::PartKind;
 use crate::sources::SourceId;
 
@@ -56,6 +56,7 @@ static META: RuleMeta = RuleMeta {
     safety: "An electrolytic above its rating may burst.",
     thresholds: &[MOST, WARN, FILM, TANTALUM],
     sources: &[SourceId::BenchShares, SourceId::BenchProfile],
+    owner: Some(OwnerCause::Overloaded),
 };
 
 impl Rule for WorkingVoltage {
