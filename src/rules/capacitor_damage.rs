@@ -14,7 +14,8 @@ pub(super) struct CapacitorDamage;
 static META: RuleMeta = RuleMeta {
     id: "capacitor-damage",
     title: "Capacitor damaged",
-    what: "Anything seen on a film, mica, ceramic, tantalum, paper or motor capacitor: cracked, burnt, wax run, corroded.",
+    what: "Anything seen on a film, mica, ceramic, tantalum, paper or motor capacitor: cracked, burnt, wax run, \
+           corroded.",
     why: "A case that has opened lets moisture in; what burnt it is still there.",
     not_where: "Electrolytics (electrolytic-sight) and mains suppressors (mains-cracked).",
     remedy: "Replace, and find what heated it.",

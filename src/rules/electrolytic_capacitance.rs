@@ -22,7 +22,8 @@ pub(crate) static LOW: Threshold = Threshold {
 static META: RuleMeta = RuleMeta {
     id: "electrolytic-capacitance",
     title: "Electrolytic low in capacitance",
-    what: "A capacitance reading below the limit. In circuit only a low reading counts, since parallel parts add to it.",
+    what: "A capacitance reading below the limit. In circuit only a low reading counts, since parallel parts add to \
+           it.",
     why: "A part that has lost a fifth of its value is drying out.",
     not_where: "A reading above the marking is judged by electrolytic-high. A good reading does not speak for an HT \
                 part whose leakage is not known.",

@@ -17,13 +17,15 @@ pub(super) struct Fuse;
 static META: RuleMeta = RuleMeta {
     id: "fuse",
     title: "Fuse missing, bridged or too large",
-    what: "A fuse whose line or note says that it is missing, bridged, of wire or of foil. A fuse rated above what its current asks \
-           for: 1.5 to 2 times the primary current (ripple_ma of its line) on the mains; in the HT twice what follows from 1.56 times \
-           the load and the next rating made. Urgent from twice the largest right rating (common practice, no source).",
+    what: "A fuse whose line or note says that it is missing, bridged, of wire or of foil. A fuse rated above what its \
+           current asks for: 1.5 to 2 times the primary current (ripple_ma of its line) on the mains; in the HT twice \
+           what follows from 1.56 times the load and the next rating made. Urgent from twice the largest right rating \
+           (common practice, no source).",
     why: "Without it, or with one too large, a shorted reservoir or winding burns the transformer.",
-    not_where: "Sets whose list has no line for a fuse; the cautions say so there. A fuse whose current is not known is \
-                not held against it. One rated too low is no danger: it blows.",
-    remedy: "A time-delay fuse of high breaking capacity at 1.5 to 2 times the normal primary current, in the live side.",
+    not_where: "Sets whose list has no line for a fuse; the cautions say so there. A fuse whose current is not known \
+                is not held against it. One rated too low is no danger: it blows.",
+    remedy: "A time-delay fuse of high breaking capacity at 1.5 to 2 times the normal primary current, in the live \
+             side.",
     safety: "Mains wiring is for people qualified to do it; local codes and licensed practice come first.",
     thresholds: &[],
     sources: &[SourceId::FusePractice, SourceId::FuseRatings, SourceId::WorkshopHabit],

@@ -19,7 +19,8 @@ static META: RuleMeta = RuleMeta {
     id: "mica-is-paper",
     title: "Flat moulded part marked in microfarads",
     what: "A part listed as mica of .001 µF or more whose marking is in microfarads.",
-    why: "Makers moulded paper in the same flat bodies as mica. Mica of that age is marked in picofarads or by colours.",
+    why: "Makers moulded paper in the same flat bodies as mica. Mica of that age is marked in picofarads or by \
+          colours.",
     not_where: "Parts marked in picofarads, by colours, or as silvered mica.",
     remedy: "Replace like any paper capacitor.",
     safety: "",

@@ -14,7 +14,8 @@ pub(super) struct NamedParts;
 static META: RuleMeta = RuleMeta {
     id: "named-parts",
     title: "Valve, lamp, fuse, lead, holder, rectifier or hardware",
-    what: "Parts known by a type. They stay, unless damage is seen on them; open and short readings are judged by reads-dead.",
+    what: "Parts known by a type. They stay, unless damage is seen on them; open and short readings are judged by \
+           reads-dead.",
     why: "A valve is judged in the working set, not by its age.",
     not_where: "Selenium (selenium), mains leads of two cores or perished rubber (mains-lead), missing fuses (fuse).",
     remedy: "Replace what is cracked, burnt or corroded; write a wish for what the set needs besides.",

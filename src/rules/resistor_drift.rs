@@ -57,8 +57,8 @@ static META: RuleMeta = RuleMeta {
     why: "Carbon composition goes high with age and heat, from 33 k up most of all, and takes the working point along.",
     not_where: "A low reading in circuit (resistor-low-in-circuit). High in circuit is high: a part beside it can only \
                 pull the reading down; from three quarters of the limit on, one end is lifted before it stays.",
-    remedy: "Replace by film of twice the dissipation and at least the old watts, and mind its working voltage. Measure \
-             again after soldering nearby: heat shifts old composition parts.",
+    remedy: "Replace by film of twice the dissipation and at least the old watts, and mind its working voltage. \
+             Measure again after soldering nearby: heat shifts old composition parts.",
     safety: "",
     thresholds: &[GENERAL, CRITICAL, PAIR, HIGH_VALUE],
     sources: &[SourceId::DriftByPlace],

@@ -15,8 +15,10 @@ static META: RuleMeta = RuleMeta {
     id: "selenium",
     title: "Selenium rectifier",
     what: "A rectifier whose type names selenium or a metal rectifier, or the one rectifier of a set with a selenium \
-           supply; one marked by the code B..C.. (bridge, volts, milliamperes; from memory) in a set with a selenium supply.",
-    why: "Its resistance rises with age, so that the HT falls; then it shorts or burns. In a bias supply the output valves lose their bias with it.",
+           supply; one marked by the code B..C.. (bridge, volts, milliamperes; from memory) in a set with a selenium \
+           supply.",
+    why: "Its resistance rises with age, so that the HT falls; then it shorts or burns. In a bias supply the output \
+          valves lose their bias with it.",
     not_where: "Silicon and valve rectifiers.",
     remedy: "Silicon, with a resistor in series that brings the HT back to its figure; re-check every HT rating as for \
              silicon. In a bias supply it is the first thing to do.",

@@ -15,9 +15,9 @@ pub(super) struct SupplyLimit;
 static META: RuleMeta = RuleMeta {
     id: "supply-limit",
     title: "Rectifier beyond its limits",
-    what: "The computed supply against what its rectifier may be given: the first capacitor, the peak and mean current, \
-           the current when it is switched on hot, the source resistance. Told at the rectifier and at the first \
-           capacitor; also where the technician asks (accept) for more than the rectifier may see.",
+    what: "The computed supply against what its rectifier may be given: the first capacitor, the peak and mean \
+           current, the current when it is switched on hot, the source resistance. Told at the rectifier and at the \
+           first capacitor; also where the technician asks (accept) for more than the rectifier may see.",
     why: "A first capacitor that is too large makes the current peaks higher. They wear the cathode of a valve \
           rectifier, or strike an arc in it when it is switched on hot.",
     not_where: "Rectifiers without limits in the chassis sheet or in rectifiers.csv; supplies that could not be \

@@ -50,8 +50,8 @@ static META: RuleMeta = RuleMeta {
     title: "Capacitor works near or above its rating",
     what: "The working DC voltage across the capacitor as a share of its marked rating.",
     why: "Near its rating an electrolytic leaks most and leaves no room for high mains. Above it nothing is promised.",
-    not_where: "Mains capacitors, which go by class; parts without a marked rating or without a known voltage. A higher \
-                rating is never a fault.",
+    not_where: "Mains capacitors, which go by class; parts without a marked rating or without a known voltage. A \
+                higher rating is never a fault.",
     remedy: "Replace by a part with more rating. Above 100 % at once.",
     safety: "An electrolytic above its rating may burst.",
     thresholds: &[MOST, WARN, FILM, TANTALUM],

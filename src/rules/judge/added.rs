@@ -68,7 +68,8 @@ pub(crate) static PAIR: RuleMeta = RuleMeta {
     id: "pair",
     title: "Matched parts are changed together",
     what: "A sound part whose mate (same letter under `pair`) is replaced.",
-    why: "Both halves of a phase splitter, of output grid leaks, screens or channels must match. New beside old does not.",
+    why: "Both halves of a phase splitter, of output grid leaks, screens or channels must match. New beside old does \
+          not.",
     not_where: "A mate that the technician wishes to keep: told, and left.",
     remedy: "Order both from one source, a few more, and select.",
     safety: "",
