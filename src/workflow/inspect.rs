@@ -1,5 +1,6 @@
 //! One chassis, judged.
 
+use super::bias;
 use crate::model::chassis::Job;
 use crate::model::finding::{Decision, Judgement};
 use crate::model::plan::Inspection;
@@ -35,6 +36,7 @@ pub fn inspect(job: &Job, shop: &Shop) -> Inspection {
     let mut assumed = job.chassis.assumed.clone();
     assumed.extend(supplies.iter().filter_map(|s| s.as_ref().ok()).flat_map(|s| s.assumed.iter().cloned()));
     let mut cautions = cautions(job, &judgements, &supplies);
+    cautions.extend(bias::cautions(job, shop, &judgements, &supplies));
     // What is wrong or doubtful about a supply bears on every figure above, so it stands with the cautions.
     let computed = supplies.iter().filter_map(|s| s.as_ref().ok());
     cautions
