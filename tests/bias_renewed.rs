@@ -48,10 +48,14 @@ fn told(job: &Job, reference: &str) -> Vec<String> {
 
 /// What the bias reading after the work is held against.
 fn bias(job: &Job) -> Expected {
+    readings(job).into_iter().find(|e| e.what == What::Bias).unwrap()
+}
+
+/// The readings after the work.
+fn readings(job: &Job) -> Vec<Expected> {
     let none = |_: &mut dyn FnMut(&Offer)| -> Result<usize, PlanError> { Ok(0) };
     let plan = workflow::plan(std::slice::from_ref(job), &shop(), &Choices::default(), none).unwrap();
-    let readings = expected(job, &plan.inspections[0], &plan, None);
-    readings.into_iter().find(|e| e.what == What::Bias).unwrap()
+    expected(job, &plan.inspections[0], &plan, None)
 }
 
 fn near(got: f64, due: f64) -> bool {
@@ -70,7 +74,7 @@ fn a_cathode_resistor() {
     let job = job("", &CATHODE.replace("READS", "330R"));
     let told = told(&job, "R5");
     assert_eq!(told.len(), 1);
-    for due in ["renewed with 270 R", "22 V across 330 R as found, 66.7 mA", "between 18 V and 22 V, up to 81.5 mA"] {
+    for due in ["is marked 270 R", "22 V across 330 R as found, 66.7 mA", "between 18 V and 22 V, up to 81.5 mA"] {
         assert!(told[0].contains(due), "{due} in {}", told[0]);
     }
     let bias = bias(&job);
@@ -123,10 +127,12 @@ fn a_resistor_of_a_bias_supply() {
         R52,carbon-composition,22k 1W,bias,B1,B2,33k,no,,,ok\n";
     let job = job(chassis, parts);
     let told = told(&job, "R52");
-    assert!(told[0].contains("B2 ") && told[0].contains("with it as it reads"), "{}", told[0]);
+    assert!(told[0].contains("B2 -") && told[0].contains("with it as it reads"), "{}", told[0]);
     let figures: Vec<f64> = told[0].split(" V with").filter_map(|t| t.rsplit(' ').next()?.parse().ok()).collect();
     let ratio = figures[1] / figures[0];
     assert!((1.14..=1.165).contains(&ratio), "{ratio} in {}", told[0]);
+    let grid = readings(&job).into_iter().find(|e| e.what == What::Grid("C9".to_owned())).unwrap();
+    assert_eq!(grid.basis.as_ref(), "bias line B2 as found: read it first, it moves with R52");
     let bias = bias(&job);
     assert_eq!((bias.figure, bias.low, bias.high), (None, None, None));
     assert!(bias.basis.contains("R52 drifted"), "{}", bias.basis);

@@ -37,7 +37,7 @@ pub(super) fn bias(job: &Job, inspection: &Inspection, factor: f64) -> Option<Ex
 }
 
 /// The renewed resistors that set bias and had drifted, where they count.
-fn drifted<'j>(
+pub(super) fn drifted<'j>(
     job: &'j Job,
     inspection: &Inspection,
     counts: impl Fn(&BiasDrift) -> bool,

@@ -24,8 +24,8 @@ pub(super) fn cautions(job: &Job, shop: &Shop, judgements: &[Judgement], supplie
         let whose = if part.place == Some(Place::Cathode) { " of its valve" } else { "" };
         let figures = figures(job, shop, (part, &drift), supplies);
         let says = format!(
-            "{} reads {read} and is renewed with {nominal}: the BIAS{whose} CHANGES{figures}; read it again, and set it \
-             where it can be set, before the HT is left on",
+            "{} reads {read}, is marked {nominal} and is renewed: the BIAS{whose} CHANGES{figures}; read it again, and set \
+             it where it can be set, before the HT is left on",
             part.reference
         );
         Caution { says, source: Some(SourceId::WorkshopHabit) }
@@ -61,6 +61,7 @@ fn of_supply(
     let before = stress::supplies(&as_found, shop);
     let ends = last(&before, supply).zip(last(supplies, supply));
     ends.map_or_else(String::new, |((node, was), (_, will))| {
+        let (was, will) = (Volt::ZERO - was.abs(), Volt::ZERO - will.abs());
         format!(": {node} {was} with it as it reads, {will} with the new one (computed)")
     })
 }

@@ -1,7 +1,7 @@
 //! What a rectifier has to bear in its place, so that another than the marked type can be looked for.
 
 use super::context::{NeedContext, because};
-use crate::model::chassis::{ASSUMED_HIGH_PERCENT, Circuit, HtSupply};
+use crate::model::chassis::{ASSUMED_HIGH_PERCENT, Circuit, HtSupply, Polarity};
 use crate::model::kind::PartKind;
 use crate::model::need::{Need, PointKind};
 use crate::model::supply::{Conducting, SupplyFigures};
@@ -54,13 +54,17 @@ fn supply<'a>(context: &NeedContext<'a>) -> Option<&'a HtSupply> {
 /// Inverse voltage and currents, and for a valve what its data sheet limits.
 fn bears(context: &NeedContext<'_>, need: &mut Need, (supply, figures): (&HtSupply, &SupplyFigures)) {
     let rectifier = &figures.rectifier;
-    let per = if supply.rectifier.is_valve() { "anode" } else { "diode" };
+    // The limit of a valve is its data sheet's; a semiconductor is chosen with room.
+    let (per, room) = if supply.rectifier.is_valve() {
+        ("anode", "")
+    } else {
+        ("diode", "; a rating of twice that leaves room for what comes in with the mains (common practice, no source)")
+    };
     duty(
         need,
         PointKind::Voltage,
         format!(
-            "{} of inverse voltage at each {per} at the least (computed without load: {}); a rating of twice that leaves \
-             room for what comes in with the mains (common practice, no source)",
+            "at least {} of inverse voltage at each {per} (computed without load: {}){room}",
             rectifier.inverse,
             basis(context, supply)
         ),
@@ -91,7 +95,13 @@ fn bears(context: &NeedContext<'_>, need: &mut Need, (supply, figures): (&HtSupp
 
 /// What silicon in the place of selenium does to the HT, with the resistor that brings it back where that is known.
 fn silicon(need: &mut Need, supply: &HtSupply, figures: Option<&SupplyFigures>) {
-    let again = "every rating on the HT is to be looked at again as for silicon";
+    let negative = supply.polarity == Polarity::Negative;
+    let (line, again) = if negative {
+        ("bias", "the bias is to be set again, and every rating on its supply looked at as for silicon")
+    } else {
+        ("HT", "every rating on the HT is to be looked at again as for silicon")
+    };
+    let below = if negative { "-" } else { "" };
     let first = figures.and_then(|f| Some((f, f.nodes.first()?)));
     let says = match (first, supply.nodes.first().and_then(|n| n.sheet).map(Volt::abs)) {
         (Some((figures, node)), Some(wanted)) if wanted < node.volts.abs() => {
@@ -100,24 +110,24 @@ fn silicon(need: &mut Need, supply: &HtSupply, figures: Option<&SupplyFigures>) 
             let ohm = (volts - wanted) / through;
             let watts = (volts - wanted).heat_in(ohm) * WATTS_FACTOR;
             format!(
-                "silicon lifts {name} to {volts} (computed), {wanted} belongs there: ({:.1} V - {wanted}) / {through} = \
+                "silicon brings {name} to {below}{volts} (computed), {below}{wanted} belongs there: ({:.1} V - {wanted}) / {through} = \
                  {ohm} in series, {watts} or more, is the first value to try; {again}",
                 volts.get()
             )
         }
         (Some((_, node)), Some(wanted)) => {
             let (name, volts) = (&node.name, node.volts.abs());
-            format!("silicon brings {name} to {volts} (computed), and {wanted} belongs there; {again}")
+            format!("silicon brings {name} to {below}{volts} (computed), and {below}{wanted} belongs there; {again}")
         }
         (Some((_, node)), None) => {
             let (name, volts) = (&node.name, node.volts.abs());
             format!(
-                "silicon brings {name} to {volts} (computed): write its sheet_v to have the resistor in series worked \
+                "silicon brings {name} to {below}{volts} (computed): write its sheet_v to have the resistor in series worked \
                  out; {again}"
             )
         }
         (None, _) => format!(
-            "silicon drops less than selenium, so that the HT rises: a resistor in series brings it back; {again}"
+            "silicon drops less than selenium, so that the {line} rises: a resistor in series brings it back; {again}"
         ),
     };
     because(need, PointKind::Kind, "selenium-silicon", SourceId::SeleniumPractice, says);
