@@ -7,6 +7,7 @@
 mod again;
 mod alone;
 mod around;
+mod bias;
 mod cans;
 mod ceiling;
 mod check;

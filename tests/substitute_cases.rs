@@ -5,10 +5,16 @@
 
 #[path = "substitute/build.rs"]
 mod build;
+#[path = "substitute/made_up.rs"]
+mod made_up;
+#[path = "substitute/not_met.rs"]
+mod not_met;
 #[path = "substitute/plans.rs"]
 mod plans;
 #[path = "substitute/properties.rs"]
 mod properties;
+#[path = "substitute/scarce.rs"]
+mod scarce;
 
 use build::*;
 use capjob::model::chassis::{Circuit, HtSupply, Job, RectifierKind, SupplyKind};
@@ -25,7 +31,7 @@ use capjob::units::{Ampere, Celsius, Farad, Hour, Millimetre, Volt};
 fn need(job: &Job, stress: &Stress, shop: &Shop) -> Need {
     let part = job.parts.first().unwrap();
     let judgement = replace(&part.reference, How::New, stress.clone());
-    need_of(&NeedContext { job, part, stress, judgement: &judgement, shop }).unwrap()
+    need_of(&NeedContext { job, part, stress, judgement: &judgement, supplies: &[], shop }).unwrap()
 }
 
 /// Does this article do for the first part of the job?
@@ -48,11 +54,14 @@ fn arranged(job: &Job, how: How, stresses: &[Stress], offers: &[Offer], shop: &S
         .iter()
         .zip(&judgements)
         .map(|(part, judgement)| {
-            let context = NeedContext { job, part, stress: &judgement.stress, judgement, shop };
+            let context = NeedContext { job, part, stress: &judgement.stress, judgement, supplies: &[], shop };
             Ask::new(part.reference.clone(), context).unwrap()
         })
         .collect();
     let mut search = Search::new(&asks, shop);
+    for item in &shop.shelf {
+        search.shelf(item);
+    }
     for offer in offers {
         search.offer(offer);
     }
@@ -243,7 +252,8 @@ fn case_10_common_negative() {
         .zip(&stresses)
         .map(|(part, stress)| {
             let judgement = replace(&part.reference, How::New, stress.clone());
-            need_of(&NeedContext { job: &job, part, stress, judgement: &judgement, shop: &shop }).unwrap()
+            need_of(&NeedContext { job: &job, part, stress, judgement: &judgement, supplies: &[], shop: &shop })
+                .unwrap()
         })
         .collect();
     let pairs: Vec<(&Need, &Part)> = needs.iter().zip(&job.parts).collect();
@@ -327,7 +337,8 @@ fn case_11_restuffing_inside_the_can() {
         .zip(&stresses)
         .map(|(part, stress)| {
             let judgement = replace(&part.reference, How::New, stress.clone());
-            need_of(&NeedContext { job: &job, part, stress, judgement: &judgement, shop: &shop }).unwrap()
+            need_of(&NeedContext { job: &job, part, stress, judgement: &judgement, supplies: &[], shop: &shop })
+                .unwrap()
         })
         .collect();
     let pairs: Vec<(&Need, &Part)> = needs.iter().zip(&job.parts).collect();

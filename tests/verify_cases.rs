@@ -283,6 +283,7 @@ fn bias_found_with_a_leaky_coupling_capacitor_is_no_target() {
         call: Call::Replace,
         urgent: true,
         safety: false,
+        owner: None,
         measure: None,
     };
     let judged = Judgement { findings: vec![leak], ..judgement("C9", Decision::Replace) };

@@ -80,7 +80,7 @@ pub fn fitting_at(fit: &Fitting) -> String {
 
 /// What is fitted at a position: `2 x 47 µF 350 V in series, 2 x 120 k 2 W`.
 pub fn fitting(fit: &Fitting) -> String {
-    let pieces: Vec<String> = fit.parts.iter().map(piece).collect();
+    let pieces = alike(&fit.parts);
     let joined = match fit.arrangement {
         ArrangementKind::Single | ArrangementKind::Can => pieces.join(" + "),
         ArrangementKind::Series => format!("{} in series", pieces.join(" + ")),
@@ -98,6 +98,11 @@ fn extra(extra: &Extra) -> String {
 
 /// Parts with what else they need: `2 x 33 µF 450 V axial, tag strip 5-way`.
 pub fn pieces(parts: &[Piece], extras: &[Extra]) -> String {
+    alike(parts).into_iter().chain(extras.iter().map(extra)).collect::<Vec<_>>().join(", ")
+}
+
+/// Pieces of the same text counted together, whatever their numbers and suppliers.
+fn alike(parts: &[Piece]) -> Vec<String> {
     let mut alike: Vec<(String, u32)> = Vec::new();
     for part in parts {
         let what = piece(&Piece { count: 1, ..part.clone() });
@@ -106,8 +111,7 @@ pub fn pieces(parts: &[Piece], extras: &[Extra]) -> String {
             None => alike.push((what, part.count)),
         }
     }
-    let counted = alike.into_iter().map(|(what, n)| if 1 < n { format!("{n} x {what}") } else { what });
-    counted.chain(extras.iter().map(extra)).collect::<Vec<_>>().join(", ")
+    alike.into_iter().map(|(what, n)| if 1 < n { format!("{n} x {what}") } else { what }).collect()
 }
 
 /// One kind of piece with its count, when there are several.

@@ -1,8 +1,9 @@
 //! Parts and their state in the owner's words: no trade slang, no bare references.
 
 use super::terms::Terms;
+use crate::model::finding::OwnerCause;
 use crate::model::kind::{PartKind, Place, Sight};
-use crate::quote::{OwnerCause, OwnerClass, OwnerLine};
+use crate::quote::{OwnerClass, OwnerLine};
 
 /// What several such parts are.
 pub(super) fn parts_words(line: &OwnerLine, terms: Terms) -> String {

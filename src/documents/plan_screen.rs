@@ -111,7 +111,7 @@ fn decisions(job: &Job, inspection: &Inspection, plan: &Plan) -> Vec<Block> {
             .filter(|j| belongs(j))
             .filter_map(|j| job.part(&j.reference).map(|p| (p, j)))
             .map(|(p, j)| entry(p, j, fit_of(plan, &inspection.job, p)))
-            .collect();
+            .fold(Vec::new(), together_if_alike);
         if !entries.is_empty() {
             let title = if several { format!("{title}: {}", inspection.job) } else { title.to_owned() };
             blocks.push(Block::Heading(title));
@@ -126,6 +126,26 @@ fn decisions(job: &Job, inspection: &Inspection, plan: &Plan) -> Vec<Block> {
     group("FIND OUT", &|j| j.decision == Decision::FindOut);
     group("CAN WAIT (advised only; the money does not reach)", &waits);
     blocks
+}
+
+/// So many characters of references stand before one text; more would push every column aside.
+const MOST_REFS: usize = 16;
+
+/// Adds an entry; one that says the same of the next part in the list stands with it: `C41 C42`.
+fn together_if_alike(mut entries: Vec<Entry>, next: Entry) -> Vec<Entry> {
+    if let Some(last) = entries.last_mut()
+        && let (Some((refs, rest)), Some((own, next_rest))) = (last.cells.split_first_mut(), next.cells.split_first())
+        && *rest == *next_rest
+        && last.mark == next.mark
+        && last.beneath == next.beneath
+        && refs.chars().count() + 1 + own.chars().count() <= MOST_REFS
+    {
+        refs.push(' ');
+        refs.push_str(own);
+        return entries;
+    }
+    entries.push(next);
+    entries
 }
 
 /// The fitting of one part, by its label in the plan.
@@ -160,7 +180,13 @@ fn unmet(unmet: &[Unmet]) -> Vec<Block> {
             Entry {
                 cells: vec![u.reference.clone(), u.need.clone()],
                 mark: None,
-                beneath: nearest.chain(u.would_help.iter().map(|w| format!("would help: {w}"))).collect(),
+                beneath: u
+                    .wanted
+                    .iter()
+                    .map(|w| format!("wanted: {w}"))
+                    .chain(nearest)
+                    .chain(u.would_help.iter().map(|w| format!("would help: {w}")))
+                    .collect(),
             }
         })
         .collect();

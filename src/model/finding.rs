@@ -90,6 +90,49 @@ pub enum Call {
     Omit,
 }
 
+/// What speaks against the part, as far as the owner need know.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum OwnerCause {
+    /// Not made for the voltage or heat there.
+    Overloaded,
+    /// Passes current that it must stop.
+    Passing,
+    /// Dried out, so that its value is lost.
+    DriedOut,
+    /// Value changed with age.
+    Changed,
+    /// Open or shorted.
+    Dead,
+    /// Damaged to the eye.
+    Damaged,
+    /// On the mains, of a kind or state that must not be there.
+    Mains,
+    /// Renewed so that it matches its mate.
+    Mate,
+    /// Asked for by the technician or needed for the work.
+    Chosen,
+    /// Of a kind or age known to fail.
+    KindOrAge,
+}
+
+impl OwnerCause {
+    /// The word in machine output.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Self::Overloaded => "overloaded",
+            Self::Passing => "passing",
+            Self::DriedOut => "dried-out",
+            Self::Changed => "changed",
+            Self::Dead => "dead",
+            Self::Damaged => "damaged",
+            Self::Mains => "mains",
+            Self::Mate => "mate",
+            Self::Chosen => "chosen",
+            Self::KindOrAge => "kind-or-age",
+        }
+    }
+}
+
 /// One rule's statement about one part.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Finding {
@@ -113,6 +156,8 @@ pub struct Finding {
     pub urgent: bool,
     /// Whether it is about safety, so that no wish, policy, price or ceiling overrides it.
     pub safety: bool,
+    /// What it tells the owner on a quote; `None`: nothing.
+    pub owner: Option<OwnerCause>,
     /// Reading that would settle it, for `Test` and `FindOut`.
     pub measure: Option<Measure>,
 }

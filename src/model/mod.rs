@@ -1,5 +1,6 @@
 //! Plain data: chassis, part, offer, shop, finding, need, plan. No I/O and no decisions.
 
+pub mod bias;
 pub mod chassis;
 pub mod diagnostic;
 pub mod finding;

@@ -231,6 +231,8 @@ pub struct Unmet {
     pub reference: String,
     /// What is needed, in words.
     pub need: String,
+    /// Of a part known by its designation what it has to bear and how that is known, for looking elsewhere.
+    pub wanted: Vec<String>,
     /// The nearest offers with the points where each fails.
     pub nearest: Vec<Refused>,
     /// What would have to give, in words.

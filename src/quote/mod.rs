@@ -15,7 +15,7 @@ use crate::model::plan::{BuyLine, Plan, ShelfTake};
 use crate::model::shop::QuoteSettings;
 use crate::money::{Currency, Money};
 
-pub use owner::{OwnerCause, OwnerClass, OwnerLine, Waiting};
+pub use owner::{OwnerClass, OwnerLine, Waiting};
 pub use sums::{Charges, Sums};
 pub use works::{Work, WorkKind};
 

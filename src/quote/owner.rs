@@ -2,7 +2,7 @@
 
 use super::works::{self, Work};
 use crate::model::chassis::Job;
-use crate::model::finding::{Call, Decision, Judgement};
+use crate::model::finding::{Call, Decision, Judgement, OwnerCause};
 use crate::model::kind::{PartKind, Place, Sight};
 use crate::model::part::Part;
 use crate::model::plan::{Fitting, Plan};
@@ -47,75 +47,6 @@ pub enum OwnerWork {
     TakenOut,
     /// Left in place, out of use.
     OutOfUse,
-}
-
-/// What speaks against the part, as far as the owner need know.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum OwnerCause {
-    /// Not made for the voltage or heat there.
-    Overloaded,
-    /// Passes current that it must stop.
-    Passing,
-    /// Dried out, so that its value is lost.
-    DriedOut,
-    /// Value changed with age.
-    Changed,
-    /// Open or shorted.
-    Dead,
-    /// Damaged to the eye.
-    Damaged,
-    /// On the mains, of a kind or state that must not be there.
-    Mains,
-    /// Renewed so that it matches its mate.
-    Mate,
-    /// Asked for by the technician or needed for the work.
-    Chosen,
-    /// Of a kind or age known to fail.
-    KindOrAge,
-}
-
-impl OwnerCause {
-    /// The word in machine output.
-    pub const fn word(self) -> &'static str {
-        match self {
-            Self::Overloaded => "overloaded",
-            Self::Passing => "passing",
-            Self::DriedOut => "dried-out",
-            Self::Changed => "changed",
-            Self::Dead => "dead",
-            Self::Damaged => "damaged",
-            Self::Mains => "mains",
-            Self::Mate => "mate",
-            Self::Chosen => "chosen",
-            Self::KindOrAge => "kind-or-age",
-        }
-    }
-
-    /// What a rule's finding comes to; `None` for rules that tell the owner nothing.
-    pub fn of_rule(rule: &str) -> Option<Self> {
-        Some(match rule {
-            "highest-voltage"
-            | "working-voltage"
-            | "resistor-voltage"
-            | "resistor-dissipation"
-            | "supply-limit"
-            | "motor-run" => Self::Overloaded,
-            "coupling-grid" | "electrolytic-leakage" | "electrolytic-high" | "leakage-shunt" | "silver-migration" => {
-                Self::Passing
-            }
-            "electrolytic-capacitance" | "electrolytic-esr" => Self::DriedOut,
-            "capacitor-value" | "resistor-drift" | "resistor-low-in-circuit" => Self::Changed,
-            "reads-dead" => Self::Dead,
-            "capacitor-damage" | "electrolytic-sight" | "resistor-sight" | "named-parts" => Self::Damaged,
-            "mains-class" | "mains-cracked" | "mains-paper" | "mains-touch" | "mains-unknown" | "mains-resistor"
-            | "mains-lead" | "fuse" => Self::Mains,
-            "pair" => Self::Mate,
-            "wish" | "owner-wish" => Self::Chosen,
-            "paper" | "mica-is-paper" | "electrolytic-age" | "electrolytic-shelf" | "policy" | "selenium"
-            | "tantalum" | "earlier-repair" | "resistor-fusible" => Self::KindOrAge,
-            _ => return None,
-        })
-    }
 }
 
 /// One part on the owner's list.
@@ -202,7 +133,7 @@ fn cause(judgement: &Judgement) -> Option<(OwnerCause, bool)> {
     };
     let causes = judgement.findings.iter().filter_map(|f| {
         let weight = weight(f.call)?;
-        OwnerCause::of_rule(f.rule).map(|cause| ((f.urgent, weight), (cause, weight == 2)))
+        f.owner.map(|cause| ((f.urgent, weight), (cause, weight == 2)))
     });
     // Of equals the first, in the order of the rules.
     causes.reduce(|best, next| if best.0 < next.0 { next } else { best }).map(|(_, cause)| cause)

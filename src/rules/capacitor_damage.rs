@@ -3,7 +3,7 @@
 use super::draft::find;
 use super::state::sight_words;
 use super::{Rule, RuleMeta, Subject};
-use crate::model::finding::{Call, Finding};
+use crate::model::finding::{Call, Finding, OwnerCause};
 use crate::model::kind::PartKind;
 use crate::sources::SourceId;
 
@@ -14,13 +14,15 @@ pub(super) struct CapacitorDamage;
 static META: RuleMeta = RuleMeta {
     id: "capacitor-damage",
     title: "Capacitor damaged",
-    what: "Anything seen on a film, mica, ceramic, tantalum, paper or motor capacitor: cracked, burnt, wax run, corroded.",
+    what: "Anything seen on a film, mica, ceramic, tantalum, paper or motor capacitor: cracked, burnt, wax run, \
+           corroded.",
     why: "A case that has opened lets moisture in; what burnt it is still there.",
     not_where: "Electrolytics (electrolytic-sight) and mains suppressors (mains-cracked).",
     remedy: "Replace, and find what heated it.",
     safety: "",
     thresholds: &[],
     sources: &[SourceId::SightPractice],
+    owner: Some(OwnerCause::Damaged),
 };
 
 impl Rule for CapacitorDamage {

@@ -4,7 +4,7 @@ use super::draft::find;
 use super::held::{Held, is_over};
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::model::kind::{PartKind, Place};
 use crate::sources::SourceId;
 
@@ -48,6 +48,7 @@ static META: RuleMeta = RuleMeta {
     safety: "",
     thresholds: &[GENERAL, CLOSE, MOTOR],
     sources: &[SourceId::ValueRule, SourceId::MotorPractice],
+    owner: Some(OwnerCause::Changed),
 };
 
 impl Rule for CapacitorValue {

@@ -111,8 +111,8 @@ fn tapping(scene: &Scene<'_>) -> Line {
     (HEATERS_OFF_PERCENT < off.abs()).then(|| {
         let way = if off > 0.0 { "high" } else { "low" };
         let says = format!(
-            "mains {measured} on the {tapping} tapping: heaters and HT {:.0} % {way}; set the tapping that is nearest, or \
-             bring the mains down to it, before power (heaters within {HEATERS_OFF_PERCENT} %)",
+            "mains {measured} on the {tapping} tapping: heaters and HT {:.0} % {way}; set the tapping that is nearest, \
+             or bring the mains down to it, before power (heaters within {HEATERS_OFF_PERCENT} %)",
             off.abs()
         );
         (says, SourceId::WorkshopHabit)
@@ -125,7 +125,8 @@ fn earth(scene: &Scene<'_>) -> Line {
         let says = match chassis.supply {
             SupplyKind::Live => "LIVE CHASSIS WITH A MAINS EARTH: not plugged in before the earth is off the chassis",
             _ => {
-                "a mains earth, and the kind of supply not known: find out before plugging in; a live chassis is never earthed"
+                "a mains earth, and the kind of supply not known: find out before plugging in; a live chassis is never \
+                 earthed"
             }
         };
         return Some((says.to_owned(), SourceId::LeadPractice));

@@ -5,7 +5,7 @@ use super::held::Held;
 use super::held::is_over;
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::model::grid::{GridBound, GridRest, GridShares, grid_limit};
 use crate::model::kind::{PartKind, Place};
 use crate::model::part::Part;
@@ -61,18 +61,20 @@ static SMALL_BIAS: Threshold = Threshold {
 static META: RuleMeta = RuleMeta {
     id: "coupling-grid",
     title: "DC on the grid behind a coupling capacitor",
-    what: "DC on the next grid with its valve cold or removed, above the voltage that its grid leak returns to (the chassis, or a \
-           bias line, whose sign counts), against that grid's working bias; worked out from a leakage reading and the grid leak \
-           where the grid was not measured. Up to 5 V of bias the figure for small signals holds where that is less. A coupling \
-           capacitor not tested at all.",
+    what: "DC on the next grid with its valve cold or removed, above the voltage that its grid leak returns to (the \
+           chassis, or a bias line, whose sign counts), against that grid's working bias; worked out from a leakage \
+           reading and the grid leak where the grid was not measured. Up to 5 V of bias the figure for small signals \
+           holds where that is less. A coupling capacitor not tested at all.",
     why: "Leakage lifts the next grid. The valve draws too much current, and an output valve can take its transformer \
           with it.",
-    not_where: "Other places. A grid below where it rests, such as -0.5 to -1 V behind 10 M, is the valve's own contact bias \
-                (common practice, no source). Leaky paper is urgent from the first limit on, since it leaks more as it warms.",
+    not_where: "Other places. A grid below where it rests, such as -0.5 to -1 V behind 10 M, is the valve's own \
+                contact bias (common practice, no source). Leaky paper is urgent from the first limit on, since it \
+                leaks more as it warms.",
     remedy: "Replace by film rated for the whole no-load HT.",
     safety: "Do not run the set with the output valves in while a coupling capacitor leaks.",
     thresholds: &[SHARE, URGENT, SMALL, SMALL_BIAS, NEAR],
     sources: &[SourceId::CouplingShift, SourceId::NearVoltageRule, SourceId::CircuitLaw],
+    owner: Some(OwnerCause::Passing),
 };
 
 /// The limits of the grid's DC as they are in force in a shop; [`grid_limit`](crate::model::grid::grid_limit)
@@ -134,14 +136,23 @@ fn by_reading(subject: &Subject<'_>, read: Volt, bias: Option<Volt>, findings: &
             judge(subject, &Shift { above: least, bias: bias.or(Some(rest.abs())), text }, findings);
         }
         GridRest::Bias { node, volts: Some(rest) } => findings.push(again(
-            format!("{plain}, and its grid leak returns to {node} at {rest}: far above it, or read without its sign or its bias"),
+            format!(
+                "{plain}, and its grid leak returns to {node} at {rest}: far above it, or read without its sign or \
+                     its bias"
+            ),
             "read the DC on the next grid with its sign, bias on, its valve out",
         )),
         GridRest::Bias { node, volts: None } => {
-            findings.push(again(format!("{plain}, and the voltage of {node} that it returns to not known"), "read the bias line behind the grid leak"));
+            findings.push(again(
+                format!("{plain}, and the voltage of {node} that it returns to not known"),
+                "read the bias line behind the grid leak",
+            ));
         }
         GridRest::Elsewhere(node) => {
-            findings.push(again(format!("{plain}, and its grid leak returns to {node}"), "read the DC across the grid leak, its valve cold or removed"));
+            findings.push(again(
+                format!("{plain}, and its grid leak returns to {node}"),
+                "read the DC across the grid leak, its valve cold or removed",
+            ));
         }
     }
 }

@@ -22,6 +22,7 @@ pub(crate) fn find(meta: &RuleMeta, source: SourceId, call: Call, says: impl Int
         call,
         urgent: false,
         safety: false,
+        owner: meta.owner,
         measure: None,
     })
 }

@@ -3,7 +3,7 @@
 use super::draft::find;
 use super::held::{is_over, is_under};
 use super::{Rule, RuleMeta, Subject};
-use crate::model::finding::{Call, Finding};
+use crate::model::finding::{Call, Finding, OwnerCause};
 use crate::sources::SourceId;
 use crate::units::Volt;
 
@@ -23,6 +23,7 @@ static META: RuleMeta = RuleMeta {
     safety: "",
     thresholds: &[],
     sources: &[SourceId::EarlierRepair],
+    owner: Some(OwnerCause::KindOrAge),
 };
 
 impl Rule for EarlierRepair {

@@ -3,7 +3,7 @@
 use super::draft::find;
 use super::{Rule, RuleMeta, Subject, Threshold};
 use crate::model::chassis::Policy;
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::sources::SourceId;
 
 /// Age of electrolytics.
@@ -38,6 +38,7 @@ static META: RuleMeta = RuleMeta {
     safety: "",
     thresholds: &[YEARS, FULL],
     sources: &[SourceId::AgePolicy],
+    owner: Some(OwnerCause::KindOrAge),
 };
 
 impl Rule for ElectrolyticAge {

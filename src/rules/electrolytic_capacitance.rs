@@ -4,7 +4,7 @@ use super::draft::find;
 use super::held::is_under;
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
-use crate::model::finding::{Call, Finding};
+use crate::model::finding::{Call, Finding, OwnerCause};
 use crate::sources::SourceId;
 
 /// Low capacitance of electrolytics.
@@ -22,7 +22,8 @@ pub(crate) static LOW: Threshold = Threshold {
 static META: RuleMeta = RuleMeta {
     id: "electrolytic-capacitance",
     title: "Electrolytic low in capacitance",
-    what: "A capacitance reading below the limit. In circuit only a low reading counts, since parallel parts add to it.",
+    what: "A capacitance reading below the limit. In circuit only a low reading counts, since parallel parts add to \
+           it.",
     why: "A part that has lost a fifth of its value is drying out.",
     not_where: "A reading above the marking is judged by electrolytic-high. A good reading does not speak for an HT \
                 part whose leakage is not known.",
@@ -30,6 +31,7 @@ static META: RuleMeta = RuleMeta {
     safety: "",
     thresholds: &[LOW],
     sources: &[SourceId::CapacitanceEnd],
+    owner: Some(OwnerCause::DriedOut),
 };
 
 impl Rule for ElectrolyticCapacitance {

@@ -4,7 +4,7 @@ use super::draft::find;
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
 use crate::limits::electrolytic::LOSS_REPLACE;
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::physics::electrolytic::new_esr;
 use crate::sources::SourceId;
 
@@ -33,6 +33,7 @@ static META: RuleMeta = RuleMeta {
     safety: "",
     thresholds: &[TIMES],
     sources: &[SourceId::OurElectrolyticRule, SourceId::RgaSheet, SourceId::Vishay28340],
+    owner: Some(OwnerCause::DriedOut),
 };
 
 impl Rule for ElectrolyticEsr {

@@ -6,7 +6,7 @@ use super::held::is_under;
 use super::leak::{Leak, assess};
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::sources::SourceId;
 
 /// Capacitance far above the marking.
@@ -25,13 +25,16 @@ static META: RuleMeta = RuleMeta {
     id: "electrolytic-high",
     title: "Electrolytic reads far above its marking",
     what: "A capacitance reading at or above the limit. It is printed as a contradiction, never averaged.",
-    why: "Leakage disturbs the meter: a 20 µF part read over 30 µF while it passed 4.5 mA, and came down after reforming.",
-    not_where: "Where a leakage reading near the working voltage is within its limit, or the part is reformed in a museum piece, the reading is only told. A \
-                marked plus tolerance wider than the limit is allowed for.",
-    remedy: "Measure the leakage at voltage before trusting it. If it was read in circuit, lift one end and read again first.",
+    why: "Leakage disturbs the meter: a 20 µF part read over 30 µF while it passed 4.5 mA, and came down after \
+          reforming.",
+    not_where: "Where a leakage reading near the working voltage is within its limit, or the part is reformed in a \
+                museum piece, the reading is only told. A marked plus tolerance wider than the limit is allowed for.",
+    remedy: "Measure the leakage at voltage before trusting it. If it was read in circuit, lift one end and read again \
+             first.",
     safety: "The leakage test puts the full HT on the bench.",
     thresholds: &[HIGH],
     sources: &[SourceId::RetronicsPage],
+    owner: Some(OwnerCause::Passing),
 };
 
 impl Rule for ElectrolyticHigh {

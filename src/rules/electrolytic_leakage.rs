@@ -4,7 +4,7 @@ use super::draft::find;
 use super::leak::{Leak, LeakLimit, assess, minutes, reading_text};
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::model::part::LeakageReading;
 use crate::sources::SourceId;
 
@@ -49,16 +49,18 @@ static META: RuleMeta = RuleMeta {
     title: "Leakage of an electrolytic",
     what: "The leakage current after its minutes at voltage. The limit of old parts is K·C + 0.3 mA with C in µF, at \
            most 10 mA: K is 0.01 up to 100 V rated, 0.02 to 250 V, 0.025 to 350 V, 0.04 above. Newer parts have the \
-           maker's limit: 0.01·C·V µA, at least 3, up to 100 V; above, 0.03·C·V + 15 µA, or 0.02·C·V + 25 µA where C·V is \
-           over 1000.",
+           maker's limit: 0.01·C·V µA, at least 3, up to 100 V; above, 0.03·C·V + 15 µA, or 0.02·C·V + 25 µA where C·V \
+           is over 1000.",
     why: "Leakage is what heats and bursts an HT electrolytic. It is the deciding reading; capacitance and series \
           resistance come second.",
     not_where: "A reading well below the working voltage counts only against the part, never for it. One above the \
                 limit but read too early is to be read again. A part whose value or voltage is not known has no limit.",
-    remedy: "Replace. In a museum piece a part over the limit that was not reformed yet may be reformed and read again.",
+    remedy: "Replace. In a museum piece a part over the limit that was not reformed yet may be reformed and read \
+             again.",
     safety: "The test puts the full HT on the bench. DISCHARGE, THEN MEASURE, through a resistor.",
     thresholds: &[FACTOR, NEAR, ABOVE_RATING, OLD_YEARS],
     sources: &[SourceId::JanC62, SourceId::RgaSheet, SourceId::NearVoltageRule, SourceId::AgeRule],
+    owner: Some(OwnerCause::Passing),
 };
 
 impl Rule for ElectrolyticLeakage {

@@ -34,6 +34,7 @@ static META: RuleMeta = RuleMeta {
     safety: "The leakage test puts the full HT on the bench. DISCHARGE, THEN MEASURE.",
     thresholds: &[HIGH_VOLTAGE],
     sources: &[SourceId::OurElectrolyticRule, SourceId::MissingIsNotGood],
+    owner: None,
 };
 
 impl Rule for ElectrolyticReadings {

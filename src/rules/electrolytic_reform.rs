@@ -24,6 +24,7 @@ static META: RuleMeta = RuleMeta {
     safety: "Full HT on the bench for hours. Never leave it alone; stop at a warm can. DISCHARGE, THEN MEASURE.",
     thresholds: &[],
     sources: &[SourceId::ReformPractice, SourceId::JanC62, SourceId::OurReforming],
+    owner: None,
 };
 
 impl Rule for ElectrolyticReform {

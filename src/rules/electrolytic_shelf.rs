@@ -3,7 +3,7 @@
 use super::draft::find;
 use super::leak::{Leak, assess};
 use super::{Rule, RuleMeta, Subject, Threshold};
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::sources::SourceId;
 
 /// Electrolytics of old stock.
@@ -29,6 +29,7 @@ static META: RuleMeta = RuleMeta {
     safety: "Full HT on the bench while reforming.",
     thresholds: &[YEARS],
     sources: &[SourceId::ShelfLife],
+    owner: Some(OwnerCause::KindOrAge),
 };
 
 impl Rule for ElectrolyticShelf {

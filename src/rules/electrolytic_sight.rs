@@ -3,7 +3,7 @@
 use super::draft::find;
 use super::state::sight_words;
 use super::{Rule, RuleMeta, Subject};
-use crate::model::finding::{Call, Finding};
+use crate::model::finding::{Call, Finding, OwnerCause};
 use crate::model::kind::Sight;
 use crate::sources::SourceId;
 
@@ -21,6 +21,7 @@ static META: RuleMeta = RuleMeta {
     safety: "A bulged or weeping can may burst at the next switch-on. Electrolyte is caustic: gloves, and wipe it up.",
     thresholds: &[],
     sources: &[SourceId::SightPractice],
+    owner: Some(OwnerCause::Damaged),
 };
 
 impl Rule for ElectrolyticSight {

@@ -5,7 +5,7 @@ use super::{Rule, RuleMeta, Subject};
 use crate::limits::fuse::{GROSS, HT_FUSE, MAINS_FUSE};
 use crate::marking::fuse::Fuse as Marked;
 use crate::model::chassis::HtSupply;
-use crate::model::finding::{Call, Finding};
+use crate::model::finding::{Call, Finding, OwnerCause};
 use crate::model::kind::PartKind;
 use crate::physics::fuse::{ht_fuse, mains_fuse};
 use crate::sources::SourceId;
@@ -17,16 +17,19 @@ pub(super) struct Fuse;
 static META: RuleMeta = RuleMeta {
     id: "fuse",
     title: "Fuse missing, bridged or too large",
-    what: "A fuse whose line or note says that it is missing, bridged, of wire or of foil. A fuse rated above what its current asks \
-           for: 1.5 to 2 times the primary current (ripple_ma of its line) on the mains; in the HT twice what follows from 1.56 times \
-           the load and the next rating made. Urgent from twice the largest right rating (common practice, no source).",
+    what: "A fuse whose line or note says that it is missing, bridged, of wire or of foil. A fuse rated above what its \
+           current asks for: 1.5 to 2 times the primary current (ripple_ma of its line) on the mains; in the HT twice \
+           what follows from 1.56 times the load and the next rating made. Urgent from twice the largest right rating \
+           (common practice, no source).",
     why: "Without it, or with one too large, a shorted reservoir or winding burns the transformer.",
-    not_where: "Sets whose list has no line for a fuse; the cautions say so there. A fuse whose current is not known is \
-                not held against it. One rated too low is no danger: it blows.",
-    remedy: "A time-delay fuse of high breaking capacity at 1.5 to 2 times the normal primary current, in the live side.",
+    not_where: "Sets whose list has no line for a fuse; the cautions say so there. A fuse whose current is not known \
+                is not held against it. One rated too low is no danger: it blows.",
+    remedy: "A time-delay fuse of high breaking capacity at 1.5 to 2 times the normal primary current, in the live \
+             side.",
     safety: "Mains wiring is for people qualified to do it; local codes and licensed practice come first.",
     thresholds: &[],
     sources: &[SourceId::FusePractice, SourceId::FuseRatings, SourceId::WorkshopHabit],
+    owner: Some(OwnerCause::Mains),
 };
 
 impl Rule for Fuse {

@@ -4,7 +4,7 @@ use super::draft::find;
 use super::held::is_over;
 use super::{Rule, RuleMeta, Subject, Threshold};
 use crate::limits::derating::OVER_HIGHEST;
-use crate::model::finding::{Basis, Call, Finding, MeasureStage};
+use crate::model::finding::{Basis, Call, Finding, MeasureStage, OwnerCause};
 use crate::sources::SourceId;
 
 /// Highest voltage against the rating.
@@ -23,16 +23,18 @@ static META: RuleMeta = RuleMeta {
     id: "highest-voltage",
     title: "Capacitor can see more than its rating",
     what: "The most that can be across the capacitor under any condition (cold start, no valve drawing) against its \
-           marked rating. Behind silicon, selenium or a directly heated rectifier that is the no-load peak, 1.414 times \
-           the winding's volts at the highest mains; behind an indirectly heated one the measured warm-up maximum \
-           counts. A node that hangs on a supply by resistors of the list gets no more than that supply's node. Where it \
-           is neither measured nor computed, it says that it is not proved.",
+           marked rating. Behind silicon, selenium or a directly heated rectifier that is the no-load peak, 1.414 \
+           times the winding's volts at the highest mains; behind an indirectly heated one the measured warm-up \
+           maximum counts. A node that hangs on a supply by resistors of the list gets no more than that supply's \
+           node. Where it is neither measured nor computed, it says that it is not proved.",
     why: "The warm-up peak comes at every switch-on. A surge rating is no working rating.",
     not_where: "Mains capacitors, which go by class; parts without a marked rating.",
-    remedy: "Replace by a part rated for the highest voltage, or by two equal ones in series with a resistor across each.",
+    remedy: "Replace by a part rated for the highest voltage, or by two equal ones in series with a resistor across \
+             each.",
     safety: "An electrolytic above its rating may burst. The set is not powered before it is changed.",
     thresholds: &[SHARE],
     sources: &[SourceId::HighestVoltage, SourceId::MissingIsNotGood],
+    owner: Some(OwnerCause::Overloaded),
 };
 
 impl Rule for HighestVoltage {

@@ -32,9 +32,9 @@ pub(crate) fn iron(chassis: &Chassis) -> Vec<(&'static str, Iron)> {
 /// Reasons, apart from money, to order nothing yet.
 ///
 /// - **iron**: a transformer or choke is open or of low insulation;
-/// - **unproved**: a live chassis is said to be earthed; a supply contradicts itself; or a capacitor of an HT, screen, coupling or
-///   output-anode place is to be replaced whose highest voltage is not proved and whose old rating
-///   is not known, so that no safe rating can be asked for.
+/// - **unproved**: a live chassis is said to be earthed; a supply contradicts itself; or a capacitor of an HT, screen,
+///   coupling or output-anode place is to be replaced whose highest voltage is not proved and whose old rating is not
+///   known, so that no safe rating can be asked for.
 pub fn holds(job: &Job, judgements: &[Judgement], supplies: &[SupplyOutcome]) -> Vec<Hold> {
     let mut holds = Vec::new();
     for (piece, state) in iron(&job.chassis) {
@@ -47,8 +47,8 @@ pub fn holds(job: &Job, judgements: &[Judgement], supplies: &[SupplyOutcome]) ->
         holds.push(Hold { reason: HoldReason::Iron, says });
     }
     if job.chassis.earths_live_chassis() {
-        let says = "live chassis with a three-core lead: the mains earth on a live chassis is a short or a shock; take it \
-                    off the chassis, and find out how the set is fed, before anything else";
+        let says = "live chassis with a three-core lead: the mains earth on a live chassis is a short or a shock; take \
+                    it off the chassis, and find out how the set is fed, before anything else";
         holds.push(Hold { reason: HoldReason::Unproved, says: says.to_owned() });
     }
     for unproved in supplies.iter().filter_map(|s| s.as_ref().err()).filter(|u| u.fault) {
@@ -64,7 +64,8 @@ pub fn holds(job: &Job, judgements: &[Judgement], supplies: &[SupplyOutcome]) ->
         .collect();
     if !unrated.is_empty() {
         let says = format!(
-            "{}: to be replaced, but neither the old rating nor the highest voltage is known, so no safe rating can be asked for",
+            "{}: to be replaced, but neither the old rating nor the highest voltage is known, so no safe rating can be \
+             asked for",
             unrated.join(", ")
         );
         holds.push(Hold { reason: HoldReason::Unproved, says });

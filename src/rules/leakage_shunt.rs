@@ -5,7 +5,7 @@ use super::held::is_under;
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
 use crate::limits::leakage::PAPER_RATIO;
-use crate::model::finding::{Call, Finding};
+use crate::model::finding::{Call, Finding, OwnerCause};
 use crate::model::kind::{PartKind, Place};
 use crate::model::part::Part;
 use crate::sources::SourceId;
@@ -34,6 +34,7 @@ static META: RuleMeta = RuleMeta {
     safety: "",
     thresholds: &[TIMES],
     sources: &[SourceId::PaperLeakage],
+    owner: Some(OwnerCause::Passing),
 };
 
 impl Rule for LeakageShunt {

@@ -3,7 +3,7 @@
 use super::draft::find;
 use super::mains_paper::renewal;
 use super::{Rule, RuleMeta, Subject};
-use crate::model::finding::{Call, Finding};
+use crate::model::finding::{Call, Finding, OwnerCause};
 use crate::model::kind::{MainsClass, PartKind, Place};
 use crate::sources::SourceId;
 
@@ -18,13 +18,14 @@ static META: RuleMeta = RuleMeta {
            shock. The right class is told too.",
     why: "Class X and Y parts are tested with impulses of 2.5 to 8 kV and are made to fail safely. A plain film, \
           ceramic or mica part is not, whatever its DC rating.",
-    not_where: "Paper (see mains-paper) and parts that are not on the mains; the sockets of a set with a mains transformer \
-                are not. A part from line to a live chassis stands from line to line.",
+    not_where: "Paper (see mains-paper) and parts that are not on the mains; the sockets of a set with a mains \
+                transformer are not. A part from line to a live chassis stands from line to line.",
     remedy: "Line to chassis: class Y. Line to line: class X or Y. Socket to live chassis: class Y1 or two Y2 in \
              series. From line to chassis of an earthed set it may be left out.",
     safety: "Mains wiring is for people qualified to do it; local codes and licensed practice come first.",
     thresholds: &[],
     sources: &[SourceId::MainsClasses, SourceId::Iec60384Part14],
+    owner: Some(OwnerCause::Mains),
 };
 
 impl Rule for MainsClassRule {

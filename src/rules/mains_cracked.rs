@@ -4,7 +4,7 @@ use super::draft::find;
 use super::mains_paper::renewal;
 use super::state::sight_words;
 use super::{Rule, RuleMeta, Subject, Threshold};
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::model::kind::PartKind;
 use crate::sources::SourceId;
 
@@ -31,6 +31,7 @@ static META: RuleMeta = RuleMeta {
     safety: "The fault is often smoke and a burst case. Do not run the set to see whether it holds.",
     thresholds: &[AGE],
     sources: &[SourceId::CrackedSuppressor, SourceId::AgeRule],
+    owner: Some(OwnerCause::Mains),
 };
 
 impl Rule for MainsCracked {

@@ -4,7 +4,7 @@ use super::draft::find;
 use super::state::{is_three_core, is_two_core};
 use super::{Rule, RuleMeta, Subject};
 use crate::model::chassis::{Earth, SupplyKind};
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::model::kind::PartKind;
 use crate::sources::SourceId;
 
@@ -21,11 +21,12 @@ static META: RuleMeta = RuleMeta {
           capacitor puts the line on the metal.",
     not_where: "A live chassis must not be earthed; its lead is judged by its state only. A resistance cord is part of \
                 the heater chain and is never replaced by plain lead.",
-    remedy: "A new lead of three cores, clamped, the earth on its own bolt, fuse and switch in the live side, where the \
-             set's construction and local code allow.",
+    remedy: "A new lead of three cores, clamped, the earth on its own bolt, fuse and switch in the live side, where \
+             the set's construction and local code allow.",
     safety: "Mains wiring is for people qualified to do it; local codes and licensed practice come first.",
     thresholds: &[],
     sources: &[SourceId::LeadPractice],
+    owner: Some(OwnerCause::Mains),
 };
 
 impl Rule for MainsLead {

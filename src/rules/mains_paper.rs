@@ -3,7 +3,7 @@
 use super::draft::find;
 use super::state::earthed;
 use super::{Rule, RuleMeta, Subject};
-use crate::model::finding::{Call, Finding};
+use crate::model::finding::{Call, Finding, OwnerCause};
 use crate::model::kind::{PartKind, Place};
 use crate::sources::SourceId;
 
@@ -14,18 +14,20 @@ pub(super) struct MainsPaper;
 static META: RuleMeta = RuleMeta {
     id: "mains-paper",
     title: "Paper capacitor on the mains",
-    what: "A paper capacitor from line to chassis, from line to line, or between a touchable socket and a live chassis. \
-           It is replaced by a part of the right class, or left out from line to chassis where the chassis is earthed.",
+    what: "A paper capacitor from line to chassis, from line to line, or between a touchable socket and a live \
+           chassis. It is replaced by a part of the right class, or left out from line to chassis where the chassis is \
+           earthed.",
     why: "Old paper leaks and fails short. On the mains that puts the line on the chassis or sets the part on fire. \
           A good reading says nothing on the next switch-on.",
     not_where: "Paper parts elsewhere in the set; see the rule paper. A part of class X or Y in resin is judged by \
                 mains-class and mains-cracked.",
     remedy: "Line to chassis: class Y2 or better, at most 4.7 nF; or nothing where the chassis is earthed, unless \
-             interference calls for it. Line to line, \
-             and line to a live chassis, which is the other line: class X2 or better. Socket to live chassis: class Y1, or two Y2 in series. Never a plain film part.",
+             interference calls for it. Line to line, and line to a live chassis, which is the other line: class X2 or \
+             better. Socket to live chassis: class Y1, or two Y2 in series. Never a plain film part.",
     safety: "Mains wiring is for people qualified to do it; local codes and licensed practice come first.",
     thresholds: &[],
     sources: &[SourceId::MainsPaperPractice, SourceId::MainsClasses],
+    owner: Some(OwnerCause::Mains),
 };
 
 impl Rule for MainsPaper {

@@ -6,7 +6,7 @@ use super::say;
 use super::state::earthed;
 use super::{Rule, RuleMeta, Subject, Threshold};
 use crate::limits::mains::{ASSUMED_MAINS, CHASSIS_CAPACITANCE, ES1_CURRENT_AC};
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::model::kind::Place;
 use crate::model::part::Part;
 use crate::physics::mains::touch_current;
@@ -29,7 +29,8 @@ static CAPACITANCE: Threshold = Threshold {
     key: "mains-touch.capacitance",
     default: 4.7,
     unit: "nF",
-    what: "all capacitance from the mains to one unearthed chassis, or to all sockets of a live one; may be set lower, not higher",
+    what: "all capacitance from the mains to one unearthed chassis, or to all sockets of a live one; may be set lower, \
+           not higher",
     source: CHASSIS_CAPACITANCE.source,
 };
 
@@ -37,7 +38,8 @@ static META: RuleMeta = RuleMeta {
     id: "mains-touch",
     title: "Touch current through mains capacitors",
     what: "The current 2·π·f·C·V through all capacitors from the mains to a chassis that is not earthed, and through \
-           all those from a live chassis to its touchable sockets together, with what a resistor across one of them adds.",
+           all those from a live chassis to its touchable sockets together, with what a resistor across one of them \
+           adds.",
     why: "A class Y part of the old value still gives a shock: 0.05 µF at 240 V 50 Hz passes 3.8 mA.",
     not_where: "An earthed chassis (told, not judged), capacitors from line to line, which one from line to a live \
                 chassis is too, and the sockets of a set with a mains transformer.",
@@ -45,6 +47,7 @@ static META: RuleMeta = RuleMeta {
     safety: "Work on the mains side is for people qualified to do it; local codes and licensed practice come first.",
     thresholds: &[CURRENT, CAPACITANCE],
     sources: &[SourceId::Iec62368, SourceId::OurChassisCapacitance, SourceId::CircuitLaw],
+    owner: Some(OwnerCause::Mains),
 };
 
 impl Rule for MainsTouch {

@@ -3,7 +3,7 @@
 use super::draft::find;
 use super::held::is_under;
 use super::{Rule, RuleMeta, Subject};
-use crate::model::finding::{Call, Finding};
+use crate::model::finding::{Call, Finding, OwnerCause};
 use crate::model::kind::PartKind;
 use crate::sources::SourceId;
 use crate::units::Farad;
@@ -19,12 +19,14 @@ static META: RuleMeta = RuleMeta {
     id: "mica-is-paper",
     title: "Flat moulded part marked in microfarads",
     what: "A part listed as mica of .001 µF or more whose marking is in microfarads.",
-    why: "Makers moulded paper in the same flat bodies as mica. Mica of that age is marked in picofarads or by colours.",
+    why: "Makers moulded paper in the same flat bodies as mica. Mica of that age is marked in picofarads or by \
+          colours.",
     not_where: "Parts marked in picofarads, by colours, or as silvered mica.",
     remedy: "Replace like any paper capacitor.",
     safety: "",
     thresholds: &[],
     sources: &[SourceId::MouldedPaper],
+    owner: Some(OwnerCause::KindOrAge),
 };
 
 impl Rule for MicaIsPaper {

@@ -73,7 +73,7 @@ pub use priority::trouble;
 pub use reform::{ReformPlan, ReformStep, reform_plans};
 
 use crate::model::chassis::Job;
-use crate::model::finding::{Finding, Stress};
+use crate::model::finding::{Finding, OwnerCause, Stress};
 use crate::model::part::Part;
 use crate::model::shop::Margins;
 use crate::model::supply::SupplyOutcome;
@@ -115,6 +115,9 @@ pub struct RuleMeta {
     pub thresholds: &'static [Threshold],
     /// Sources.
     pub sources: &'static [SourceId],
+    /// What a finding that calls for work tells the owner on a quote; `None`: nothing, since it is about the
+    /// bench's readings or is told elsewhere.
+    pub owner: Option<OwnerCause>,
 }
 
 /// One part with everything a rule may look at.

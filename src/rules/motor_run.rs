@@ -2,7 +2,7 @@
 
 use super::draft::find;
 use super::{Rule, RuleMeta, Subject};
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::model::kind::{PartKind, Place};
 use crate::sources::SourceId;
 
@@ -21,6 +21,7 @@ static META: RuleMeta = RuleMeta {
     safety: "Mains wiring is for people qualified to do it; local codes and licensed practice come first.",
     thresholds: &[],
     sources: &[SourceId::MotorPractice],
+    owner: Some(OwnerCause::Overloaded),
 };
 
 impl Rule for MotorRun {

@@ -31,15 +31,19 @@ pub fn page(meta: &RuleMeta) -> String {
 const ORDER_OF_WEIGHT: &str = "\
 ## How findings come to one decision
 
-Each rule states what it finds with its figure, limit and source; then the findings of a part are weighed, first match wins:
+Each rule states what it finds with its figure, limit and source; then the findings of a part are weighed, first \
+match wins:
 
-1. a finding about safety that asks for leaving out, finding out or replacing: nothing overrides it, and a wish against it is printed as refused;
+1. a finding about safety that asks for leaving out, finding out or replacing: nothing overrides it, and a wish \
+against it is printed as refused;
 2. the technician's wish for the part, printed as a finding of its own beside the one that it overrides;
 3. leave out, then find out (what has no value or place cannot be ordered), then replace;
-4. replacing advised by age or kind, unless the policy `faulty` or a museum piece sets it aside, which is printed; it outweighs a missing reading, which could not change it;
+4. replacing advised by age or kind, unless the policy `faulty` or a museum piece sets it aside, which is printed; it \
+outweighs a missing reading, which could not change it;
 5. test, then reform, then keep.
 
-A part that nothing speaks for is to be tested: what was not measured is not good. Then matched pairs and the sections of a can are looked at together.
+A part that nothing speaks for is to be tested: what was not measured is not good. Then matched pairs and the \
+sections of a can are looked at together.
 ";
 
 /// The list of all pages as Markdown.

@@ -5,7 +5,7 @@ use super::held::is_over;
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
 use crate::model::chassis::Policy;
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::model::kind::PartKind;
 use crate::sources::SourceId;
 use crate::units::Ampere;
@@ -47,10 +47,12 @@ static META: RuleMeta = RuleMeta {
     not_where: "A museum piece whose part was tested near its working voltage and leaks no more than the limit: it may \
                 stay. Under the policy `faulty` such a part stays too, in plain sight. On the mains nothing excuses it \
                 (see mains-paper).",
-    remedy: "Plastic film of the next standard value, rated at least as high, and at least the whole HT where the place can see it.",
+    remedy: "Plastic film of the next standard value, rated at least as high, and at least the whole HT where the \
+             place can see it.",
     safety: "",
     thresholds: &[LEAKAGE, NEAR, VALUE],
     sources: &[SourceId::PaperPractice, SourceId::PaperKept, SourceId::NearVoltageRule],
+    owner: Some(OwnerCause::KindOrAge),
 };
 
 impl Rule for Paper {

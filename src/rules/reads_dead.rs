@@ -2,7 +2,7 @@
 
 use super::draft::find;
 use super::{Rule, RuleMeta, Subject};
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::model::kind::PartKind;
 use crate::model::part::{Part, Reading};
 use crate::sources::SourceId;
@@ -21,6 +21,7 @@ static META: RuleMeta = RuleMeta {
     safety: "The set is not powered while a capacitor is shorted.",
     thresholds: &[],
     sources: &[SourceId::WorkshopHabit, SourceId::LiftOneEnd],
+    owner: Some(OwnerCause::Dead),
 };
 
 impl Rule for ReadsDead {

@@ -6,7 +6,7 @@ use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
 use crate::limits::Limit;
 use crate::limits::derating::RESISTOR_POWER;
-use crate::model::finding::{Basis, Call, Finding, MeasureStage};
+use crate::model::finding::{Basis, Call, Finding, MeasureStage, OwnerCause};
 use crate::model::kind::PartKind;
 use crate::physics::resistor::{Body, power_at};
 use crate::sources::SourceId;
@@ -43,8 +43,8 @@ static META: RuleMeta = RuleMeta {
     id: "resistor-dissipation",
     title: "Resistor runs hotter than its rating",
     what: "The heat U²/R from the voltage across the part, with its reading where there is one, against its rated \
-           watts; in air above 70 °C at the part (25 °C for wirewound) less is allowed. heat_c is that air: above 100 °C it is \
-           asked whether it was the part's own surface (common practice, no source).",
+           watts; in air above 70 °C at the part (25 °C for wirewound) less is allowed. heat_c is that air: above 100 \
+           °C it is asked whether it was the part's own surface (common practice, no source).",
     why: "Overheated composition drifts, then burns; overheated screen resistors tell of a valve in trouble.",
     not_where: "Parts without watts, value or a known voltage across them. Half the rating is told, not condemned.",
     remedy: "Replace by at least twice the dissipation; find out why it is so high.",
@@ -58,6 +58,7 @@ static META: RuleMeta = RuleMeta {
         SourceId::BenchShares,
         SourceId::WorkshopHabit,
     ],
+    owner: Some(OwnerCause::Overloaded),
 };
 
 impl Rule for ResistorDissipation {

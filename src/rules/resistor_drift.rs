@@ -4,7 +4,7 @@ use super::draft::find;
 use super::held::{Held, is_over};
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::model::kind::Place;
 use crate::physics::resistor::drift;
 use crate::sources::SourceId;
@@ -57,11 +57,12 @@ static META: RuleMeta = RuleMeta {
     why: "Carbon composition goes high with age and heat, from 33 k up most of all, and takes the working point along.",
     not_where: "A low reading in circuit (resistor-low-in-circuit). High in circuit is high: a part beside it can only \
                 pull the reading down; from three quarters of the limit on, one end is lifted before it stays.",
-    remedy: "Replace by film of twice the dissipation and at least the old watts, and mind its working voltage. Measure \
-             again after soldering nearby: heat shifts old composition parts.",
+    remedy: "Replace by film of twice the dissipation and at least the old watts, and mind its working voltage. \
+             Measure again after soldering nearby: heat shifts old composition parts.",
     safety: "",
     thresholds: &[GENERAL, CRITICAL, PAIR, HIGH_VALUE],
     sources: &[SourceId::DriftByPlace],
+    owner: Some(OwnerCause::Changed),
 };
 
 impl Rule for ResistorDrift {

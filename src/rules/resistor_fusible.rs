@@ -2,7 +2,7 @@
 
 use super::draft::find;
 use super::{Rule, RuleMeta, Subject};
-use crate::model::finding::{Call, Finding};
+use crate::model::finding::{Call, Finding, OwnerCause};
 use crate::model::kind::PartKind;
 use crate::sources::SourceId;
 
@@ -20,6 +20,7 @@ static META: RuleMeta = RuleMeta {
     safety: "It is there so that a fault does not become a fire.",
     thresholds: &[],
     sources: &[SourceId::LikeForLike],
+    owner: Some(OwnerCause::KindOrAge),
 };
 
 impl Rule for ResistorFusible {

@@ -4,7 +4,7 @@ use super::draft::find;
 use super::resistor_drift::{drift_percent, limit, low_in_circuit};
 use super::say;
 use super::{Rule, RuleMeta, Subject};
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::sources::SourceId;
 
 /// Low readings in circuit.
@@ -21,6 +21,7 @@ static META: RuleMeta = RuleMeta {
     safety: "",
     thresholds: &[],
     sources: &[SourceId::LiftOneEnd],
+    owner: Some(OwnerCause::Changed),
 };
 
 impl Rule for ResistorLowInCircuit {

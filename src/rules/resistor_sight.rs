@@ -3,7 +3,7 @@
 use super::draft::find;
 use super::state::sight_words;
 use super::{Rule, RuleMeta, Subject};
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::model::kind::Place;
 use crate::sources::SourceId;
 
@@ -23,6 +23,7 @@ static META: RuleMeta = RuleMeta {
     safety: "",
     thresholds: &[],
     sources: &[SourceId::SightPractice, SourceId::ScreenResistor],
+    owner: Some(OwnerCause::Damaged),
 };
 
 impl Rule for ResistorSight {

@@ -20,6 +20,7 @@ static META: RuleMeta = RuleMeta {
     safety: "DISCHARGE, THEN MEASURE.",
     thresholds: &[],
     sources: &[SourceId::MissingIsNotGood],
+    owner: None,
 };
 
 impl Rule for ResistorUnmeasured {

@@ -5,7 +5,7 @@ use super::held::is_over;
 use super::resistor_dissipation::body;
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
-use crate::model::finding::{Basis, Call, Finding, MeasureStage};
+use crate::model::finding::{Basis, Call, Finding, MeasureStage, OwnerCause};
 use crate::physics::resistor::working_voltage_limit;
 use crate::sources::SourceId;
 use crate::units::Volt;
@@ -33,6 +33,7 @@ static META: RuleMeta = RuleMeta {
     safety: "",
     thresholds: &[SHARE],
     sources: &[SourceId::CompositionSheet, SourceId::CarbonFilmSheet, SourceId::MetalFilmSheet, SourceId::MilPrf39005],
+    owner: Some(OwnerCause::Overloaded),
 };
 
 impl Rule for ResistorVoltage {

@@ -3,7 +3,7 @@
 use super::draft::find;
 use super::{Rule, RuleMeta, Subject};
 use crate::model::chassis::{Polarity, RectifierKind};
-use crate::model::finding::{Call, Finding};
+use crate::model::finding::{Call, Finding, OwnerCause};
 use crate::model::kind::{PartKind, Place};
 use crate::sources::SourceId;
 
@@ -15,8 +15,10 @@ static META: RuleMeta = RuleMeta {
     id: "selenium",
     title: "Selenium rectifier",
     what: "A rectifier whose type names selenium or a metal rectifier, or the one rectifier of a set with a selenium \
-           supply; one marked by the code B..C.. (bridge, volts, milliamperes; from memory) in a set with a selenium supply.",
-    why: "Its resistance rises with age, so that the HT falls; then it shorts or burns. In a bias supply the output valves lose their bias with it.",
+           supply; one marked by the code B..C.. (bridge, volts, milliamperes; from memory) in a set with a selenium \
+           supply.",
+    why: "Its resistance rises with age, so that the HT falls; then it shorts or burns. In a bias supply the output \
+          valves lose their bias with it.",
     not_where: "Silicon and valve rectifiers.",
     remedy: "Silicon, with a resistor in series that brings the HT back to its figure; re-check every HT rating as for \
              silicon. In a bias supply it is the first thing to do.",
@@ -24,6 +26,7 @@ static META: RuleMeta = RuleMeta {
              waste by local rules.",
     thresholds: &[],
     sources: &[SourceId::SeleniumPractice],
+    owner: Some(OwnerCause::KindOrAge),
 };
 
 impl Rule for Selenium {

@@ -4,7 +4,7 @@ use super::draft::find;
 use super::held::{is_over, is_under};
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::model::kind::{PartKind, Place};
 use crate::model::part::LeakageReading;
 use crate::sources::SourceId;
@@ -44,6 +44,7 @@ static META: RuleMeta = RuleMeta {
     safety: "The test puts the working voltage on the bench. DISCHARGE, THEN MEASURE, through a resistor.",
     thresholds: &[ACROSS, LEAKAGE],
     sources: &[SourceId::SilverMigration],
+    owner: Some(OwnerCause::Passing),
 };
 
 impl Rule for SilverMigration {

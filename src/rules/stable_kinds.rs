@@ -22,6 +22,7 @@ static META: RuleMeta = RuleMeta {
     safety: "",
     thresholds: &[],
     sources: &[SourceId::StableKinds, SourceId::FilmPractice],
+    owner: None,
 };
 
 impl Rule for StableKinds {

@@ -33,7 +33,8 @@ impl Subject<'_> {
         self.part.kind.is_capacitor() && self.mains_place().is_some()
     }
 
-    /// What its place is to the mains of this set; see [`Chassis::mains_place`](crate::model::chassis::Chassis::mains_place).
+    /// What its place is to the mains of this set; see
+    /// [`Chassis::mains_place`](crate::model::chassis::Chassis::mains_place).
     pub fn mains_place(&self) -> Option<Place> {
         self.part.place.and_then(|place| self.job.chassis.mains_place(place))
     }

@@ -18,11 +18,12 @@ static META: RuleMeta = RuleMeta {
     why: "Either the load or the source data on the sheet are wrong, or there is a fault at the node. Until that is \
           known, the highest voltage there, which is computed, is no better than the data.",
     not_where: "Nodes that were not measured; parts on no node of a supply.",
-    remedy: "Measure the node again, then the loads and the winding. The measured figure is used for the working voltage, \
-             never the mean of both.",
+    remedy: "Measure the node again, then the loads and the winding. The measured figure is used for the working \
+             voltage, never the mean of both.",
     safety: "Readings at voltage: one hand, insulated probes.",
     thresholds: &[],
     sources: &[SourceId::CircuitLaw, SourceId::MissingIsNotGood],
+    owner: None,
 };
 
 /// Warnings about one node.

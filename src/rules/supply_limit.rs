@@ -3,7 +3,7 @@
 use super::draft::find;
 use super::held::is_over;
 use super::{Rule, RuleMeta, Subject};
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::model::kind::PartKind;
 use crate::model::supply::{SupplyFigures, SupplyWarning};
 use crate::sources::SourceId;
@@ -15,9 +15,9 @@ pub(super) struct SupplyLimit;
 static META: RuleMeta = RuleMeta {
     id: "supply-limit",
     title: "Rectifier beyond its limits",
-    what: "The computed supply against what its rectifier may be given: the first capacitor, the peak and mean current, \
-           the current when it is switched on hot, the source resistance. Told at the rectifier and at the first \
-           capacitor; also where the technician asks (accept) for more than the rectifier may see.",
+    what: "The computed supply against what its rectifier may be given: the first capacitor, the peak and mean \
+           current, the current when it is switched on hot, the source resistance. Told at the rectifier and at the \
+           first capacitor; also where the technician asks (accept) for more than the rectifier may see.",
     why: "A first capacitor that is too large makes the current peaks higher. They wear the cathode of a valve \
           rectifier, or strike an arc in it when it is switched on hot.",
     not_where: "Rectifiers without limits in the chassis sheet or in rectifiers.csv; supplies that could not be \
@@ -27,6 +27,7 @@ static META: RuleMeta = RuleMeta {
     safety: "",
     thresholds: &[],
     sources: &[SourceId::FirstCapacitor, SourceId::RectifierSheet],
+    owner: Some(OwnerCause::Overloaded),
 };
 
 /// Warnings that the first capacitor has a hand in.

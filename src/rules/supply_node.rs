@@ -16,15 +16,17 @@ pub(super) struct SupplyNode;
 static META: RuleMeta = RuleMeta {
     id: "supply-node",
     title: "Supply capacitor at a node of no supply",
-    what: "A reservoir or smoothing capacitor neither of whose nodes is one of chassis.toml; a decoupling capacitor whose node is \
-           like one of them and is on no other part.",
-    why: "The supply is computed without it: its ripple comes out too high, and the part's voltage and ripple current are \
-          not known. Mostly the name is misspelt.",
-    not_where: "Jobs without a supply in chassis.toml, parts without nodes, and nodes that hang on a supply's node by another part.",
+    what: "A reservoir or smoothing capacitor neither of whose nodes is one of chassis.toml; a decoupling capacitor \
+           whose node is like one of them and is on no other part.",
+    why: "The supply is computed without it: its ripple comes out too high, and the part's voltage and ripple current \
+          are not known. Mostly the name is misspelt.",
+    not_where: "Jobs without a supply in chassis.toml, parts without nodes, and nodes that hang on a supply's node by \
+                another part.",
     remedy: "Write the name as it stands in chassis.toml, or add the node there.",
     safety: "",
     thresholds: &[],
     sources: &[SourceId::MissingIsNotGood],
+    owner: None,
 };
 
 impl Rule for SupplyNode {

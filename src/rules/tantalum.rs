@@ -2,7 +2,7 @@
 
 use super::draft::find;
 use super::{Rule, RuleMeta, Subject};
-use crate::model::finding::{Call, Finding, MeasureStage};
+use crate::model::finding::{Call, Finding, MeasureStage, OwnerCause};
 use crate::model::kind::PartKind;
 use crate::sources::SourceId;
 
@@ -13,13 +13,15 @@ pub(super) struct Tantalum;
 static META: RuleMeta = RuleMeta {
     id: "tantalum",
     title: "Tantalum capacitor",
-    what: "A tantalum capacitor: it stays on a capacitance reading out of circuit and is to be read where there is none.",
+    what: "A tantalum capacitor: it stays on a capacitance reading out of circuit and is to be read where there is \
+           none.",
     why: "Tantalum fails short and without warning; it holds its value otherwise.",
     not_where: "Damage and readings off the marking have rules of their own (capacitor-damage, capacitor-value).",
     remedy: "Read it out of circuit.",
     safety: "",
     thresholds: &[],
     sources: &[SourceId::WorkshopHabit],
+    owner: Some(OwnerCause::KindOrAge),
 };
 
 impl Rule for Tantalum {

@@ -19,6 +19,7 @@ static META: RuleMeta = RuleMeta {
     safety: "",
     thresholds: &[],
     sources: &[SourceId::MissingIsNotGood],
+    owner: None,
 };
 
 impl Rule for ValueUnknown {

@@ -5,7 +5,7 @@ use super::held::{Held, is_over as over};
 use super::say;
 use super::{Rule, RuleMeta, Subject, Threshold};
 use crate::limits::derating::{ELECTROLYTIC_WARN, ELECTROLYTIC_WORKING, FILM_WORKING, TANTALUM_WORKING};
-use crate::model::finding::{Basis, Call, Finding, MeasureStage};
+use crate::model::finding::{Basis, Call, Finding, MeasureStage, OwnerCause};
 use crate::model::kind::PartKind;
 use crate::sources::SourceId;
 
@@ -50,12 +50,13 @@ static META: RuleMeta = RuleMeta {
     title: "Capacitor works near or above its rating",
     what: "The working DC voltage across the capacitor as a share of its marked rating.",
     why: "Near its rating an electrolytic leaks most and leaves no room for high mains. Above it nothing is promised.",
-    not_where: "Mains capacitors, which go by class; parts without a marked rating or without a known voltage. A higher \
-                rating is never a fault.",
+    not_where: "Mains capacitors, which go by class; parts without a marked rating or without a known voltage. A \
+                higher rating is never a fault.",
     remedy: "Replace by a part with more rating. Above 100 % at once.",
     safety: "An electrolytic above its rating may burst.",
     thresholds: &[MOST, WARN, FILM, TANTALUM],
     sources: &[SourceId::BenchShares, SourceId::BenchProfile],
+    owner: Some(OwnerCause::Overloaded),
 };
 
 impl Rule for WorkingVoltage {

@@ -90,6 +90,8 @@ sources! {
         "Amateur radio list, message 21215", "90 kΩ at a regulated 450 V until the leakage limit is met";
     OurReforming = Ours, "our-reforming",
         "Rule of this program for reforming old electrolytics", "100 kΩ, 5 W, with stop rules";
+    RectifierDuty = Ours, "rectifier-duty",
+        "What the computed supply puts on its rectifier", "inverse voltage cold, currents with the loads of the sheet";
     OurBalancing = Ours, "our-balancing",
         "Worst case of a series string", "one part without leakage, the others with the whole spread";
     CdeBalancing = Memory, "cde-balancing",

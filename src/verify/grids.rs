@@ -2,6 +2,7 @@
 
 use std::borrow::Cow;
 
+use super::bias;
 use super::expected::{Expected, Sign};
 use super::limits;
 use super::row::{AfterRow, Read, Unit, What};
@@ -36,13 +37,20 @@ fn grid(job: &Job, inspection: &Inspection, part: &Part, (factor, output_known):
     let output = is_output(job, inspection, part);
     let rest = job.grid_rest(part);
     let volts = rest.volts().or_else(|| of_supply(inspection, &rest)).map(|v| v * factor);
-    let bias = part.found.bias.or_else(|| volts.filter(|v| *v < Volt::ZERO));
-    let shift = grid_limit(bias, inspection.grid).shift;
+    let working = part.found.bias.or_else(|| volts.filter(|v| *v < Volt::ZERO));
+    let shift = grid_limit(working, inspection.grid).shift;
     let basis = match &rest {
         GridRest::Chassis => job
             .grid_back(part)
             .map_or(Cow::Borrowed(""), |node| Cow::Owned(format!("read from {node}, or with its valve out"))),
-        GridRest::Bias { node, .. } => Cow::Owned(format!("bias line {node}")),
+        GridRest::Bias { node, .. } => {
+            let drifted = bias::drifted(job, inspection, |_| true);
+            let moved = drifted.iter().map(|(p, _)| *p).find(|p| p.place == Some(Place::Bias) || job.feeds_bias(p));
+            Cow::Owned(match moved {
+                Some(part) => format!("bias line {node} as found: read it first, it moves with {}", part.reference),
+                None => format!("bias line {node}"),
+            })
+        }
         GridRest::Elsewhere(node) => Cow::Owned(format!("returns to {node}: compare with that")),
     };
     Expected {

@@ -67,7 +67,8 @@ pub fn check(job: &Job, shop: &Shop, reference: &str, part: (&str, &[Offer])) ->
     let inspection = inspect(job, shop);
     let place = job.parts.iter().zip(&inspection.judgements).find(|(p, _)| p.reference.eq_ignore_ascii_case(reference));
     let (fitted, judgement) = place.ok_or_else(|| no_part(job, reference))?;
-    let context = NeedContext { job, part: fitted, stress: &judgement.stress, judgement, shop };
+    let supplies = &inspection.supplies;
+    let context = NeedContext { job, part: fitted, stress: &judgement.stress, judgement, supplies, shop };
     let no_need = |n: NoNeed| CheckError::NoNeed(n.reference, n.says);
     let ask = Ask::new(fitted.reference.clone(), context).map_err(no_need)?;
     let (article, offered, assumed) = article(fitted, &ask.need, part)?;
@@ -90,7 +91,8 @@ fn sections<'j>(
 ) -> Result<Vec<(Need, &'j Part)>, NoNeed> {
     let own = job.parts.iter().zip(&inspection.judgements).filter(|(p, _)| p.can.as_deref() == Some(can));
     own.map(|(part, judgement)| {
-        let context = NeedContext { job, part, stress: &judgement.stress, judgement, shop };
+        let supplies = &inspection.supplies;
+        let context = NeedContext { job, part, stress: &judgement.stress, judgement, supplies, shop };
         Ok((substitute::need_of(&context)?, part))
     })
     .collect()

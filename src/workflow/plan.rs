@@ -173,13 +173,15 @@ fn asks<'a>(jobs: &'a [Job], shop: &'a Shop, inspections: &'a [Inspection]) -> (
                 continue;
             }
             let name = if jobs.len() > 1 { format!("{}/{}", job.name, part.reference) } else { part.reference.clone() };
-            let context = NeedContext { job, part, stress: &judgement.stress, judgement, shop };
+            let supplies = &inspection.supplies;
+            let context = NeedContext { job, part, stress: &judgement.stress, judgement, supplies, shop };
             match Ask::new(name.clone(), context) {
                 Ok(ask) => asks.push(ask),
                 Err(no_need) => {
                     unmet.push(Unmet {
                         reference: name,
                         need: no_need.says,
+                        wanted: no_need.wanted,
                         nearest: Vec::new(),
                         would_help: Vec::new(),
                     });

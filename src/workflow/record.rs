@@ -335,6 +335,7 @@ pub(super) fn unmet(
             unmet.push(Unmet {
                 reference: reference.clone(),
                 need: position.need_at(reference).to_owned(),
+                wanted: position.wanted.clone(),
                 nearest: most(position.nearest_at(reference)),
                 would_help,
             });

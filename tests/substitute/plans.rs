@@ -297,12 +297,30 @@ fn a_tag_for_every_node() {
     shop.suppliers = vec![supplier("HV"), supplier("PM")];
     shop.suppliers[1].carriage = Money::ZERO;
     let plan = plan(&can_job(OwnerWish::Working), &shop, &offers);
-    let strips: Vec<&str> = plan
-        .fits
-        .iter()
-        .flat_map(|f| &f.extras)
-        .filter(|e| e.why == "tag strip")
-        .map(|e| e.piece.number.as_str())
-        .collect();
-    assert_eq!(strips, ["TS5"]);
+    assert_eq!(strips(&plan), ["TS5"]);
+}
+
+/// The tag strips of a plan.
+fn strips(plan: &Plan) -> Vec<&str> {
+    let extras = plan.fits.iter().flat_map(|f| &f.extras);
+    extras.filter(|e| e.why == "tag strip").map(|e| e.piece.number.as_str()).collect()
+}
+
+// From one supplier too: the cheaper strip of two tags serves no can, so the dearer of five is not dropped for it.
+#[test]
+fn a_cheaper_strip_of_fewer_tags_drops_none() {
+    let mut offers = can_offers("9.00");
+    offers.push(offer("HV", "TS2", "0.05", item(PartKind::Hardware, "tag strip 2-way")));
+    assert_eq!(strips(&costed(OwnerWish::Working, &offers)), ["TS5"]);
+}
+
+// A strip whose tags are not stated is taken with the remark to count them.
+#[test]
+fn a_strip_of_unknown_tags_is_told() {
+    let mut offers = can_offers("9.00");
+    offers.push(offer("HV", "TS", "0.05", item(PartKind::Hardware, "tag strip")));
+    let plan = costed(OwnerWish::Working, &offers);
+    assert_eq!(strips(&plan), ["TS"]);
+    let told = |f: &Fitting| f.notes.iter().any(|n| n.contains("tags are not stated, 3 are needed"));
+    assert!(plan.fits.iter().any(told));
 }

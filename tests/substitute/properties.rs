@@ -38,7 +38,7 @@ fn chassis() -> (Job, Vec<Judgement>) {
 
 fn asks<'a>(job: &'a Job, judgements: &'a [Judgement], shop: &'a Shop) -> Vec<Ask<'a>> {
     let ask = |(part, judgement): (&'a _, &'a Judgement)| {
-        let context = NeedContext { job, part, stress: &judgement.stress, judgement, shop };
+        let context = NeedContext { job, part, stress: &judgement.stress, judgement, supplies: &[], shop };
         Ask::new(judgement.reference.clone(), context).unwrap()
     };
     job.parts.iter().zip(judgements).map(ask).collect()

@@ -152,6 +152,7 @@ pub struct UnmetRow {
     #[serde(rename = "ref")]
     reference: String,
     need: String,
+    wanted: Vec<String>,
     nearest: Vec<RefusedRow>,
     would_help: Vec<String>,
 }
@@ -162,6 +163,7 @@ impl UnmetRow {
         Self {
             reference: unmet.reference.clone(),
             need: unmet.need.clone(),
+            wanted: unmet.wanted.clone(),
             nearest: unmet.nearest.iter().map(RefusedRow::new).collect(),
             would_help: unmet.would_help.clone(),
         }

@@ -137,7 +137,7 @@ impl QuoteDocument {
                     reference: named(&l.job, &l.reference),
                     class: l.class.word(),
                     work: work_word(l.work),
-                    cause: l.cause.map(crate::quote::OwnerCause::word),
+                    cause: l.cause.map(crate::model::finding::OwnerCause::word),
                 })
                 .collect(),
             can_wait: quote

@@ -2,7 +2,7 @@
 
 use super::super::RuleMeta;
 use super::super::draft::find;
-use crate::model::finding::{Call, Finding};
+use crate::model::finding::{Call, Finding, OwnerCause};
 use crate::sources::SourceId;
 
 /// The technician's wish.
@@ -18,6 +18,7 @@ pub(crate) static WISH: RuleMeta = RuleMeta {
     safety: "A wish to keep a part against a finding about safety is refused.",
     thresholds: &[],
     sources: &[SourceId::TechniciansWish],
+    owner: Some(OwnerCause::Chosen),
 };
 
 /// The policy of the job.
@@ -31,6 +32,7 @@ pub(crate) static POLICY: RuleMeta = RuleMeta {
     safety: "",
     thresholds: &[],
     sources: &[SourceId::OwnersChoice],
+    owner: Some(OwnerCause::KindOrAge),
 };
 
 /// The owner's wish.
@@ -44,6 +46,7 @@ pub(crate) static OWNER: RuleMeta = RuleMeta {
     safety: "",
     thresholds: &[],
     sources: &[SourceId::OwnersChoice],
+    owner: Some(OwnerCause::Chosen),
 };
 
 /// Nothing speaks for the part.
@@ -57,6 +60,7 @@ pub(crate) static UNDECIDED: RuleMeta = RuleMeta {
     safety: "",
     thresholds: &[],
     sources: &[SourceId::MissingIsNotGood],
+    owner: None,
 };
 
 /// Matched parts.
@@ -64,12 +68,14 @@ pub(crate) static PAIR: RuleMeta = RuleMeta {
     id: "pair",
     title: "Matched parts are changed together",
     what: "A sound part whose mate (same letter under `pair`) is replaced.",
-    why: "Both halves of a phase splitter, of output grid leaks, screens or channels must match. New beside old does not.",
+    why: "Both halves of a phase splitter, of output grid leaks, screens or channels must match. New beside old does \
+          not.",
     not_where: "A mate that the technician wishes to keep: told, and left.",
     remedy: "Order both from one source, a few more, and select.",
     safety: "",
     thresholds: &[],
     sources: &[SourceId::PairPractice],
+    owner: Some(OwnerCause::Mate),
 };
 
 /// Sections of one can.
@@ -87,6 +93,7 @@ pub(crate) static CAN: RuleMeta = RuleMeta {
     safety: "",
     thresholds: &[],
     sources: &[SourceId::DeadSection],
+    owner: None,
 };
 
 /// Advised work that waits because money is short.
@@ -104,6 +111,7 @@ pub(crate) static CAN_WAIT: RuleMeta = RuleMeta {
     safety: "",
     thresholds: &[],
     sources: &[SourceId::MilHdbk217, SourceId::OwnersChoice],
+    owner: None,
 };
 
 /// The finding on a part that is left for now.

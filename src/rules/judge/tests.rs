@@ -134,7 +134,8 @@ proptest! {
         }
         // What is to be measured is named.
         if matches!(decision, Decision::Test | Decision::FindOut | Decision::Reform) {
-            prop_assert!(!judgement.measure_next.is_empty() || first.rule == "electrolytic-reform" || first.rule == "owner-wish",
+            prop_assert!(!judgement.measure_next.is_empty() || first.rule == "electrolytic-reform" || first.rule == " \
+                owner-wish",
                 "{:?}", judgement.findings);
         }
         // Only a replacement has a way of doing it.

@@ -6,7 +6,7 @@ use super::group::Group;
 use super::position::{Position, SectionNeed};
 use super::{nearest, ways};
 use crate::substitute::candidates::{Ask, Found, Target};
-use crate::substitute::need::need_text;
+use crate::substitute::need::{need_text, wanted};
 
 /// Every position with its alternatives, in the order of the asks.
 pub fn positions(found: &Found<'_>) -> Vec<Position> {
@@ -56,7 +56,8 @@ fn position(group: &Group<'_, '_>) -> Position {
         }
     }
     let need = group.lead().map_or_else(String::new, |a| need_text(&a.need));
-    Position { refs: group.refs(), alternatives, need, nearest: refused, would_help, sections: Vec::new() }
+    let wanted = group.lead().map_or_else(Vec::new, |a| wanted(&a.need));
+    Position { refs: group.refs(), alternatives, need, wanted, nearest: refused, would_help, sections: Vec::new() }
 }
 
 /// The position of a can: its sections are decided together.
@@ -86,6 +87,7 @@ fn can_position(found: &Found<'_>, index: usize) -> Option<(Vec<usize>, Position
         refs: sections.iter().map(|s| s.reference.clone()).collect(),
         alternatives,
         need: need.join("; "),
+        wanted: Vec::new(),
         nearest: sections.first().map(|s| s.nearest.clone()).unwrap_or_default(),
         would_help,
         sections,

@@ -2,7 +2,7 @@
 
 use super::balance::{self, Balance};
 use super::position::{Alternative, Choice, Demand};
-use super::{notes, pair};
+use super::{made_up, notes, pair};
 use crate::model::kind::PartKind;
 use crate::model::need::{Answer, Need};
 use crate::model::plan::ArrangementKind;
@@ -39,12 +39,13 @@ impl<'a> Group<'_, 'a> {
         }
         if all.is_empty() {
             all.extend(self.parallel());
+            all.extend(made_up::of_two(self));
         }
         all
     }
 
     /// Sources that serve every member in one way, second choices only where nothing else does.
-    fn serving(&self, target: impl Fn(usize) -> Target) -> Vec<&Source> {
+    pub(super) fn serving(&self, target: impl Fn(usize) -> Target) -> Vec<&Source> {
         let uses = |source: &Source| {
             let of = |m: &usize| source.uses.iter().find(|u| u.target == target(*m));
             let all: Option<Vec<_>> = self.members.iter().map(of).collect();
@@ -56,7 +57,7 @@ impl<'a> Group<'_, 'a> {
     }
 
     /// The demand for the parts themselves.
-    fn demand(&self, any_of: Vec<Choice>, each: u32) -> Demand {
+    pub(super) fn demand(&self, any_of: Vec<Choice>, each: u32) -> Demand {
         let members = u32::try_from(self.members.len()).unwrap_or(u32::MAX);
         let select = if self.is_selected() { self.lead().map_or(0, |a| a.context.shop.spares.to_select) } else { 0 };
         let pieces = members.saturating_mul(each);
@@ -74,7 +75,7 @@ impl<'a> Group<'_, 'a> {
     }
 
     /// A source as a choice, judged as `article` (itself, or the pair as one).
-    fn choice(&self, source: &Source, article: &Article) -> Choice {
+    pub(super) fn choice(&self, source: &Source, article: &Article) -> Choice {
         let mut choice = Choice {
             source: source.key.clone(),
             hours: None,
@@ -96,7 +97,7 @@ impl<'a> Group<'_, 'a> {
     }
 
     /// Notes of every member's place.
-    fn place_notes(&self) -> Vec<String> {
+    pub(super) fn place_notes(&self) -> Vec<String> {
         let asks: Vec<&Ask<'_>> = self.members.iter().filter_map(|i| self.found.asks.get(*i)).collect();
         let several = 1 < asks.len();
         let named = |ask: &&Ask<'_>| {

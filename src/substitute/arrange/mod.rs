@@ -5,6 +5,7 @@ mod build;
 pub mod can;
 mod group;
 pub mod inside;
+mod made_up;
 mod missed_can;
 mod mounting;
 mod nearest;

@@ -37,8 +37,16 @@ fn tag_strip(found: &Found<'_>, number: usize) -> Mounting {
         return (Vec::new(), vec![format!("tag strip: {listed} of the parts list")]);
     }
     let tags = group.map_or(0, |g| tags(found, g));
-    let enough = |s: &Source| s.article.designation().and_then(ways).is_none_or(|w| tags <= w);
-    bought(found, number, (Target::TagStrip, "tag strip"), &enough)
+    let has = |s: &Source| s.article.designation().and_then(ways);
+    let enough = |s: &Source| has(s).is_none_or(|has| tags <= has);
+    let (mut demands, notes) = bought(found, number, (Target::TagStrip, "tag strip"), &enough);
+    for choice in demands.iter_mut().flat_map(|d| &mut d.any_of) {
+        let source = found.sources.iter().find(|s| s.key == choice.source);
+        if source.is_some_and(|s| has(s).is_none()) {
+            choice.notes.push(format!("tag strip: its tags are not stated, {tags} are needed"));
+        }
+    }
+    (demands, notes)
 }
 
 /// One piece of what serves this target, or the note that there is none.

@@ -40,6 +40,16 @@ pub(super) fn would_help(found: &Found<'_>, index: usize, refused: &[Refused]) -
             helps.push(format!("{what} (2 × {source}): {allow}"));
         }
     }
+    for (target, what, pieces) in [
+        (Target::Single(index), "", 1),
+        (Target::Series(index), " in series", 2),
+        (Target::Parallel(index), " in parallel", 2),
+    ] {
+        if let Some((source, stock)) = found.short.get(&target) {
+            let pieces = ask.need.matched.max(1).saturating_mul(pieces);
+            helps.push(format!("{pieces} × {source}{what} would do: no more than {stock} to be had there"));
+        }
+    }
     if found.serving(Target::Series(index)).next().is_some() {
         helps.push("series pair possible, but no balancing resistor for it in the catalog".to_owned());
     }

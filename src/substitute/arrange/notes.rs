@@ -50,6 +50,9 @@ pub fn of_place(ask: &Ask<'_>) -> Vec<String> {
     if let Some(rating) = reason(&ask.need, "fuse-rating") {
         notes.push(rating.says.clone());
     }
+    if let Some(silicon) = reason(&ask.need, "selenium-silicon") {
+        notes.push(silicon.says.clone());
+    }
     if reason(&ask.need, "voltage-unproved").is_some() {
         notes.push("highest voltage not proved: measure before relying on the rating".to_owned());
     }

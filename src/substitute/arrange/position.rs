@@ -13,6 +13,8 @@ pub struct Position {
     pub alternatives: Vec<Alternative>,
     /// What is needed, in words.
     pub need: String,
+    /// Of a part known by its designation what it has to bear, in words.
+    pub wanted: Vec<String>,
     /// The nearest offers that do not do, with the points where each fails.
     pub nearest: Vec<Refused>,
     /// What would have to give, where nothing does.

@@ -5,7 +5,7 @@ use crate::model::need::Need;
 use crate::model::shop::Article;
 use crate::substitute::need::{NeedContext, NoNeed, need_of};
 use crate::substitute::verdict::Rules;
-use crate::units::Volt;
+use crate::units::{Farad, Volt};
 
 /// A need with its part, its job and the rules that hold there.
 #[derive(Debug, Clone)]
@@ -43,6 +43,18 @@ impl<'a> Ask<'a> {
     /// Whether two electrolytics in series could stand there at all.
     pub(super) fn may_be_string(&self) -> bool {
         self.need.kinds.contains(&PartKind::Electrolytic) && !self.need.place.is_some_and(Place::is_mains)
+    }
+
+    /// The values that one of two in parallel may have there, least and most (both less than the marked
+    /// value); `None` where a value is not made up of two. It is where the circuit asks for a value that
+    /// today's series may not have: tone, tuned, timing and feedback capacitors, one by one.
+    pub(in crate::substitute) fn part_of_two(&self) -> Option<(Farad, Farad)> {
+        let (need, (least, _), nominal) = (&self.need, self.need.farad?, self.need.farad_nominal?);
+        let asked = need.tolerance_max_percent.is_some() && !need.kinds.contains(&PartKind::Electrolytic);
+        let alone = need.matched < 2 && self.context.part.can.is_none();
+        let mains = need.class.is_some() || need.place.is_some_and(Place::is_mains);
+        // A value below a hundredth moves the sum by less than any window is wide.
+        (asked && alone && !mains).then_some((nominal / 100.0, least))
     }
 
     /// Whether a pair is weighed beside single parts, and not only where none does: two class Y2

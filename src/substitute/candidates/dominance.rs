@@ -21,6 +21,7 @@ use super::standing::Standing;
 use crate::model::shop::{Article, Glance, Shop};
 use crate::money::Money;
 use crate::substitute::arrange::can::{CanGroup, Way};
+use crate::substitute::designation::hardware;
 use crate::substitute::verdict::limiting_volts;
 use crate::units::{Farad, Millimetre, Ohm, Volt, Watt};
 
@@ -30,6 +31,8 @@ pub(super) struct Pruning<'a> {
     shop: &'a Shop,
     /// Places where a string may stand.
     strings: u32,
+    /// Cans, each of which may take a tag strip and sleeving.
+    cans: u32,
     /// Asks that are filled with matched parts.
     matched: BTreeSet<usize>,
     /// Asks whose parts go into an old can together.
@@ -41,12 +44,13 @@ impl<'a> Pruning<'a> {
     /// Pruning for these asks.
     pub(super) fn new(asks: &[Ask<'_>], cans: &[CanGroup], shop: &'a Shop) -> Self {
         let strings = asks.iter().filter(|a| a.may_be_string()).count();
-        let strings = u32::try_from(strings).unwrap_or(u32::MAX);
+        let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
+        let (strings, of_cans) = (count(strings), count(cans.len()));
         // Above a hundred percent of spares nothing is dropped.
         let on = shop.spares.over_ten.get() <= 100.0;
         let inside = cans.iter().filter(|g| g.way == Way::Inside).flat_map(|g| g.asks.iter().copied()).collect();
         let matched = asks.iter().enumerate().filter(|(_, a)| 1 < a.need.matched).map(|(i, _)| i).collect();
-        Self { shop, strings, matched, inside, on }
+        Self { shop, strings, cans: of_cans, matched, inside, on }
     }
 
     /// Drops nothing from now on.
@@ -153,10 +157,10 @@ impl<'a> Pruning<'a> {
     /// The most pieces that all its uses together can take of a source.
     fn uses(&self, source: &Source) -> u32 {
         let each = |u: &Use| match u.target {
-            Target::Single(_) | Target::Can(_) => 1,
+            Target::Single(_) | Target::Part(_) | Target::Can(_) => 1,
             Target::Series(_) | Target::Parallel(_) => 2,
             Target::Balancing => self.strings.saturating_mul(2),
-            Target::TagStrip | Target::Sleeving => self.strings.max(1),
+            Target::TagStrip | Target::Sleeving => self.cans.max(1),
         };
         source.uses.iter().map(each).fold(0u32, u32::saturating_add)
     }
@@ -202,7 +206,11 @@ impl<'a> Pruning<'a> {
                 a.value == b.value && a.volts == b.volts && a.tolerance == b.tolerance && a.leakage == b.leakage
             }
             Target::Balancing => a.ohm().is_some() && a.ohm() == b.ohm() && as_strong(rival, source),
-            Target::Single(_) | Target::Parallel(_) | Target::Can(_) | Target::TagStrip | Target::Sleeving => true,
+            // What stands beside it follows from its value.
+            Target::Part(_) => a.value == b.value,
+            // Which can a strip serves follows from its tags.
+            Target::TagStrip => as_many_tags(a, b),
+            Target::Single(_) | Target::Parallel(_) | Target::Can(_) | Target::Sleeving => true,
         }
     }
 }
@@ -289,7 +297,7 @@ impl<'k> Groups<'k> {
 /// such offers stand in one group.
 fn same_figures(article: &Article, uses: &[Target]) -> Vec<u64> {
     let mut same = Vec::new();
-    if uses.iter().any(|u| matches!(u, Target::Series(_) | Target::Balancing)) {
+    if uses.iter().any(|u| matches!(u, Target::Series(_) | Target::Part(_) | Target::Balancing)) {
         let value = article.farad().map(Farad::get).or(article.ohm().map(Ohm::get));
         same.extend(value.map(f64::to_bits));
     }
@@ -315,6 +323,17 @@ fn no_larger(a: Option<Millimetre>, b: Option<Millimetre>) -> bool {
         (Some(a), Some(b)) => a <= b,
         (None, Some(_)) => false,
         (_, None) => true,
+    }
+}
+
+/// Whether the first strip serves every can that the second does. One that does not say how many tags it
+/// has serves any, with the remark to count them.
+fn as_many_tags(a: &Article, b: &Article) -> bool {
+    let ways = |article: &Article| article.designation().and_then(hardware::ways);
+    match (ways(a), ways(b)) {
+        (Some(a), Some(b)) => b <= a,
+        (Some(_), None) => false,
+        (None, _) => true,
     }
 }
 

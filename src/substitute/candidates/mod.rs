@@ -37,6 +37,8 @@ pub struct Found<'a> {
     pub nearest: Vec<Nearest>,
     /// What would serve if the shop allowed pairs, by the first source that would.
     pub if_allowed: BTreeMap<Target, SourceKey>,
+    /// What would serve if there were more of it, by the first source that would, with the pieces that there are.
+    pub short: BTreeMap<Target, (SourceKey, u32)>,
     /// Whether so many offers serve a need that of them all were dropped that a cheaper one of their
     /// supplier beats, whatever the supplier's terms.
     pub thinned: Option<Thinned>,

@@ -48,6 +48,8 @@ pub(super) struct Probe {
     above: Above,
     more_is_allowed: bool,
     strings: bool,
+    /// What one of two different values in parallel may have.
+    part: Option<(f64, f64)>,
 }
 
 /// What becomes of a value above the window.
@@ -84,6 +86,7 @@ impl Probe {
             above,
             more_is_allowed: more_is_allowed(need),
             strings: ask.may_be_string() || ask.pair_beside_single(),
+            part: ask.part_of_two().map(|(least, most)| (least.get(), most.get())),
         })
     }
 
@@ -101,7 +104,8 @@ impl Probe {
         let factor = if pairs { 2.0 } else { 1.0 };
         let above = self.above == Above::OwnPoint || (self.above == Above::NoGain && second_choices);
         let high = if above { f64::INFINITY } else { self.most * factor * (1.0 + 4.0 * EDGE) };
-        (self.least / factor * (1.0 - 4.0 * EDGE), high)
+        let low = self.part.filter(|_| pairs).map_or(self.least / factor, |(least, _)| least);
+        (low * (1.0 - 4.0 * EDGE), high)
     }
 
     /// Least and most value that is no farther off than this, with room for rounding.
@@ -169,13 +173,15 @@ impl Probe {
         rated
     }
 
-    /// Whether two of this value and rating could do, in series or in parallel.
+    /// Whether two could do, in series or in parallel: both of this value and rating, or one of them.
     fn pair_value(&self, has: f64, (need, article): (&Need, &Article), rated: Rated) -> bool {
         let inside = |has: f64| self.least * (1.0 - 2.0 * EDGE) <= has && has <= self.most * (1.0 + 2.0 * EDGE);
         let (in_series, in_parallel) = if self.resistance { (has * 2.0, has / 2.0) } else { (has / 2.0, has * 2.0) };
         let string = self.resistance || self.strings;
         let fusible = article.kind == PartKind::Fusible && need.flameproof;
-        !fusible && ((string && rated.pair_volts && inside(in_series)) || (rated.single_volts && inside(in_parallel)))
+        let part = self.part.is_some_and(|(least, most)| least * (1.0 - EDGE) <= has && has <= most);
+        let beside = rated.single_volts && (part || inside(in_parallel));
+        !fusible && ((string && rated.pair_volts && inside(in_series)) || beside)
     }
 }
 

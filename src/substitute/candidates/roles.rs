@@ -2,6 +2,7 @@
 
 use super::ask::Ask;
 use super::source::{Target, Use};
+use crate::model::part::Value;
 use crate::model::shop::Article;
 use crate::substitute::arrange::pair::{in_parallel, in_series};
 use crate::substitute::designation::akin;
@@ -43,6 +44,9 @@ pub(super) fn roles(ask: &Ask<'_>, index: usize, article: &Article) -> Roles {
     pair(ask, article, &mut roles, (Target::Series(index), choose.series_pairs || resistor));
     if !single.usable() {
         pair(ask, article, &mut roles, (Target::Parallel(index), choose.parallel_pairs || resistor));
+        if choose.parallel_pairs && ask.two_allowed() {
+            roles.uses.extend(part_of_two(ask, index, article));
+        }
     }
     roles
 }
@@ -80,6 +84,16 @@ fn pair(ask: &Ask<'_>, article: &Article, roles: &mut Roles, (target, allowed): 
     } else {
         roles.if_allowed = Some(target);
     }
+}
+
+/// One of two in parallel that make up the value: it must do in everything but its value.
+fn part_of_two(ask: &Ask<'_>, index: usize, article: &Article) -> Option<Use> {
+    let (least, most) = ask.part_of_two()?;
+    article.farad().filter(|has| least <= *has && *has < most)?;
+    let whole = Article { value: ask.need.farad_nominal.map(Value::Farad), ..article.clone() };
+    let counted = count(&ask.need, &whole, &ask.rules);
+    let one = |c: Count| Use { target: Target::Part(index), answer: c.answer, second_choice: c.second_choice };
+    counted.usable().then(|| one(counted))
 }
 
 /// Whether two of this value lie in the window; a check without copying the article.

@@ -43,6 +43,7 @@ pub struct Search<'a> {
     floor: Floor,
     nearest: Vec<Nearest>,
     if_allowed: BTreeMap<Target, SourceKey>,
+    short: BTreeMap<Target, (SourceKey, u32)>,
 }
 
 /// What an article could be to an ask.
@@ -78,6 +79,7 @@ impl<'a> Search<'a> {
             floor: Floor::default(),
             nearest: vec![Nearest::default(); asks.len()],
             if_allowed: BTreeMap::new(),
+            short: BTreeMap::new(),
         }
     }
 
@@ -100,6 +102,7 @@ impl<'a> Search<'a> {
             floor: Floor::default(),
             nearest: vec![Nearest::default(); self.asks.len()],
             if_allowed: BTreeMap::new(),
+            short: BTreeMap::new(),
             ..self.clone()
         }
     }
@@ -113,6 +116,9 @@ impl<'a> Search<'a> {
         }
         for (target, key) in other.if_allowed {
             note_first(&mut self.if_allowed, target, key);
+        }
+        for (target, short) in other.short {
+            note_first(&mut self.short, target, short);
         }
         (0..self.asks.len()).for_each(|index| self.reach_anew(index));
     }
@@ -195,7 +201,7 @@ impl<'a> Search<'a> {
     /// Looks at one offer.
     pub fn offer(&mut self, offer: &Offer) {
         let key = || SourceKey::Offer { supplier: offer.supplier.clone(), number: offer.number.clone() };
-        let uses = self.look(&offer.article, key);
+        let uses = self.look(&offer.article, offer.stock, key);
         if !uses.is_empty() {
             self.keep(Source::of_offer(offer, uses));
         }
@@ -204,8 +210,8 @@ impl<'a> Search<'a> {
     /// Looks at one line of the shelf.
     pub fn shelf(&mut self, item: &ShelfItem) {
         let key = || SourceKey::Shelf { number: item.number.clone() };
-        let uses = self.look(&item.article, key);
-        if !uses.is_empty() && 0 < item.quantity {
+        let uses = self.look(&item.article, Some(item.quantity), key);
+        if !uses.is_empty() {
             self.keep(Source::of_shelf(item, uses));
         }
     }
@@ -218,8 +224,8 @@ impl<'a> Search<'a> {
         self.drop_idle_balancing();
         self.pruning.prune(&mut self.kept, &self.standing);
         self.kept.sort_by(Source::order);
-        let Self { asks, cans, kept, nearest, if_allowed, .. } = self;
-        Found { asks, cans, sources: kept, nearest, if_allowed, thinned }
+        let Self { asks, cans, kept, nearest, if_allowed, short, .. } = self;
+        Found { asks, cans, sources: kept, nearest, if_allowed, short, thinned }
     }
 
     /// Drops the uses that cannot come into the order any more: pairs of places that a single part
@@ -259,8 +265,8 @@ impl<'a> Search<'a> {
         }
     }
 
-    /// Everything that the article serves; what it misses by little is noted.
-    fn look(&mut self, article: &Article, key: impl Fn() -> SourceKey) -> Vec<Use> {
+    /// Everything that the article serves with the pieces that there are; what it misses by little is noted.
+    fn look(&mut self, article: &Article, stock: Option<u32>, key: impl Fn() -> SourceKey) -> Vec<Use> {
         let mut uses = Vec::new();
         let value = Probe::figure(article);
         let kind = article.kind as usize;
@@ -268,10 +274,11 @@ impl<'a> Search<'a> {
         for at in 0..family {
             let Some(index) = self.by_kind.get(kind).and_then(|f| f.get(at)).copied() else { continue };
             if self.reach.get(index).is_some_and(|reach| reach.contains(value)) {
-                self.look_for(index, article, (&key, &mut uses));
+                self.look_for(index, (article, stock), (&key, &mut uses));
             }
         }
-        uses.extend(self.beside(article));
+        let least = |u: &Use| if u.target == Target::Balancing { 2 } else { 1 };
+        uses.extend(self.beside(article).into_iter().filter(|u| stock.is_none_or(|stock| least(u) <= stock)));
         uses.sort_by_key(|u| u.target);
         self.standing.count(&uses);
         if self.prunes {
@@ -281,7 +288,12 @@ impl<'a> Search<'a> {
     }
 
     /// What the article serves of one ask; what it misses by little is noted.
-    fn look_for(&mut self, index: usize, article: &Article, (key, uses): (impl Fn() -> SourceKey, &mut Vec<Use>)) {
+    fn look_for(
+        &mut self,
+        index: usize,
+        (article, stock): (&Article, Option<u32>),
+        (key, uses): (impl Fn() -> SourceKey, &mut Vec<Use>),
+    ) {
         let (Some(ask), Some(nearest)) = (self.asks.get(index), self.nearest.get_mut(index)) else { return };
         let told = self.probes.get(index).and_then(Option::as_ref).map(|probe| probe.look(ask, article));
         if let Some(told) = told
@@ -295,10 +307,16 @@ impl<'a> Search<'a> {
         if !roles.single.usable() && roles::is_akin(ask, article) {
             nearest.take(&key, article, roles.far_value, roles.single.far);
         }
-        if let Some(target) = roles.if_allowed {
+        let short = |target: Target| stock.filter(|stock| *stock < pieces(ask, target));
+        if let Some(target) = roles.if_allowed.filter(|target| short(*target).is_none()) {
             note_first(&mut self.if_allowed, target, key());
         }
-        uses.extend(roles.uses);
+        for one in roles.uses {
+            match short(one.target) {
+                Some(stock) => note_first(&mut self.short, one.target, (key(), stock)),
+                None => uses.push(one),
+            }
+        }
         self.reach_anew(index);
     }
 
@@ -340,11 +358,21 @@ fn may_miss(nearest: Option<&Nearest>, glance: &Glance<'_>, off: (bool, Far)) ->
     nearest.is_none_or(|nearest| nearest.takes(off, by_name))
 }
 
-/// Keeps the first name for a target, whatever the order in which they came.
-fn note_first(noted: &mut BTreeMap<Target, SourceKey>, target: Target, key: SourceKey) {
-    let first = noted.entry(target).or_insert_with(|| key.clone());
-    if key < *first {
-        *first = key;
+/// Pieces that have to come from one source where an article serves an ask so: a matched group and a pair
+/// are never made up from two sources.
+const fn pieces(ask: &Ask<'_>, target: Target) -> u32 {
+    let places = if ask.need.matched == 0 { 1 } else { ask.need.matched };
+    match target {
+        Target::Series(_) | Target::Parallel(_) => places.saturating_mul(2),
+        _ => places,
+    }
+}
+
+/// Keeps the first by name for a target, whatever the order in which they came.
+fn note_first<T: Ord + Clone>(noted: &mut BTreeMap<Target, T>, target: Target, new: T) {
+    let first = noted.entry(target).or_insert_with(|| new.clone());
+    if new < *first {
+        *first = new;
     }
 }
 

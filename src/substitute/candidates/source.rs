@@ -65,6 +65,8 @@ pub enum Target {
     Series(usize),
     /// Two in parallel for the need of this index.
     Parallel(usize),
+    /// One of two different values in parallel for the need of this index.
+    Part(usize),
     /// All sections of the can of this index.
     Can(usize),
     /// Across a capacitor of a series pair.

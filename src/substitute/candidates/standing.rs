@@ -114,7 +114,7 @@ impl Standing {
     pub(super) fn wants(&self, one: &Use) -> bool {
         match one.target {
             Target::Single(ask) => !one.second_choice || self.wants_second_choices(ask),
-            Target::Series(ask) | Target::Parallel(ask) => self.wants_pairs(ask),
+            Target::Series(ask) | Target::Parallel(ask) | Target::Part(ask) => self.wants_pairs(ask),
             Target::Balancing => self.wants_balancing(),
             Target::Can(_) | Target::TagStrip | Target::Sleeving => true,
         }
@@ -136,7 +136,7 @@ impl Standing {
         let other = |((target, _), count): (&(Target, bool), &u32)| {
             *count == CROWD
                 && match target {
-                    Target::Series(ask) | Target::Parallel(ask) => self.wants_pairs(*ask),
+                    Target::Series(ask) | Target::Parallel(ask) | Target::Part(ask) => self.wants_pairs(*ask),
                     Target::Balancing => self.wants_balancing(),
                     _ => true,
                 }

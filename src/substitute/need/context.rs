@@ -1,10 +1,11 @@
 //! What a need is made from.
 
 use crate::model::chassis::Job;
-use crate::model::finding::{Judgement, Stress};
+use crate::model::finding::{Judgement, Measure, MeasureStage, Stress};
 use crate::model::need::{Need, PointKind, Why};
 use crate::model::part::Part;
 use crate::model::shop::Shop;
+use crate::model::supply::SupplyOutcome;
 use crate::sources::SourceId;
 use crate::units::Farad;
 
@@ -19,9 +20,14 @@ pub struct NeedContext<'a> {
     pub stress: &'a Stress,
     /// What is to be done with it and how.
     pub judgement: &'a Judgement,
+    /// The job's supplies as computed, for what rectifiers bear.
+    pub supplies: &'a [SupplyOutcome],
     /// The shop, for margins, equivalents, rectifier limits and what it allows.
     pub shop: &'a Shop,
 }
+
+/// How a value that is not known is found out.
+pub(super) const READ_VALUE: &str = "read the value off the part or the service sheet";
 
 /// Why no need can be stated: something has to be found out first.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -31,6 +37,10 @@ pub struct NoNeed {
     pub reference: String,
     /// What has to be found out, in words.
     pub says: String,
+    /// The reading, or the look, that finds it out.
+    pub measure: Measure,
+    /// What is known of the want all the same, for looking elsewhere.
+    pub wanted: Vec<String>,
 }
 
 impl NeedContext<'_> {
@@ -66,16 +76,21 @@ impl NeedContext<'_> {
         }
     }
 
-    /// The error that this has to be found out.
-    pub(super) fn find_out(&self, says: impl Into<String>) -> NoNeed {
-        NoNeed { reference: self.part.reference.clone(), says: says.into() }
+    /// The error that this has to be found out, with what finds it out.
+    pub(super) fn find_out(&self, says: impl Into<String>, how: impl Into<String>) -> NoNeed {
+        NoNeed {
+            reference: self.part.reference.clone(),
+            says: says.into(),
+            measure: Measure { stage: MeasureStage::Look, what: how.into() },
+            wanted: Vec::new(),
+        }
     }
 
     /// The marked capacitance, else the middle of what the technician demands.
     pub(super) fn farad(&self) -> Result<Farad, NoNeed> {
         let demanded = self.part.accept.farad.map(|(least, most)| (least + most) / 2.0);
         let known = self.part.farad().or(demanded).filter(|c| Farad::ZERO < *c);
-        known.ok_or_else(|| self.find_out("the capacitance is not known: take it from the service sheet"))
+        known.ok_or_else(|| self.find_out("the capacitance is not known: take it from the service sheet", READ_VALUE))
     }
 }
 

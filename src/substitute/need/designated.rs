@@ -2,6 +2,7 @@
 
 use super::context::{NeedContext, NoNeed, because};
 use super::fuse;
+use super::words::wanted;
 use crate::marking::fuse::Fuse;
 use crate::model::chassis::SupplyKind;
 use crate::model::kind::PartKind;
@@ -27,7 +28,9 @@ pub(super) fn fill(context: &NeedContext<'_>, need: &mut Need) -> Result<(), NoN
         return fuse::fill(context, need);
     }
     let Some(own) = part.designation() else {
-        return Err(context.find_out("the designation is not known"));
+        let no_need =
+            context.find_out("the designation is not known", "read the type off the part or the service sheet");
+        return Err(NoNeed { wanted: wanted(need), ..no_need });
     };
     if part.kind == PartKind::Lead && cores(own) == Some(2) && context.job.chassis.supply == SupplyKind::Transformer {
         three_cores(need, own);

@@ -28,6 +28,7 @@ pub(super) fn fill(context: &NeedContext<'_>, need: &mut Need) -> Result<(), NoN
             Some(_) => Ok(()),
             None => Err(context.find_out(
                 "the rating of the fuse is not known: measure the primary current (in ripple_ma of its line), or take it from the service sheet",
+                "read the rating off its holder or the service sheet, or read the primary current",
             )),
         };
     };

@@ -10,6 +10,7 @@ mod fuse;
 pub(super) mod mains;
 mod motor;
 pub(super) mod preferred;
+mod rectifier;
 mod resistor;
 mod space;
 mod supply;
@@ -17,7 +18,7 @@ mod voltage;
 mod words;
 
 pub use context::{NeedContext, NoNeed};
-pub use words::need_text;
+pub use words::{need_text, wanted};
 
 use crate::model::kind::{PartKind, Place};
 use crate::model::need::{Need, PointKind, Why};
@@ -33,6 +34,7 @@ pub fn need_of(context: &NeedContext<'_>) -> Result<Need, NoNeed> {
     let mut need = context.blank();
     let part = context.part;
     if part.kind.is_designated() {
+        rectifier::fill(context, &mut need);
         designated::fill(context, &mut need)?;
     } else if part.kind.is_resistor() {
         resistor::fill(context, &mut need)?;

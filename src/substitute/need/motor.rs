@@ -16,7 +16,10 @@ pub(super) fn fill(context: &NeedContext<'_>, need: &mut Need, nominal: Farad) -
     let across = context.stress.working.map(|w| w.value);
     // The voltage across a run capacitor is above the mains, so the mains alone proves nothing.
     let Some(known) = [original, across].into_iter().flatten().reduce(crate::units::Volt::max) else {
-        return Err(context.find_out("the AC rating of the motor capacitor is not known: read it or measure across it"));
+        return Err(context.find_out(
+            "the AC rating of the motor capacitor is not known: read it or measure across it",
+            "read the AC rating off the motor capacitor, or the AC voltage across it with the motor running",
+        ));
     };
     let least = context.job.chassis.mains.volts().map_or(known, |mains| known.max(mains));
     need.vac_min = Some(least);

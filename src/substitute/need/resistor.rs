@@ -1,7 +1,7 @@
 //! Resistors: value, watts, limiting voltage, flameproof and fusible.
 
 use super::accept;
-use super::context::{NeedContext, NoNeed, because};
+use super::context::{NeedContext, NoNeed, READ_VALUE, because};
 use super::preferred::e24_around;
 use crate::model::finding::Basis;
 use crate::model::kind::{PartKind, Place};
@@ -17,8 +17,8 @@ const SHORT_PERCENT: f64 = 70.0;
 pub(super) fn fill(context: &NeedContext<'_>, need: &mut Need) -> Result<(), NoNeed> {
     let demanded = context.part.accept.ohm.map(|(least, most)| (least + most) / 2.0);
     let known = context.part.ohm().or(demanded).filter(|r| Ohm::ZERO < *r);
-    let nominal =
-        known.ok_or_else(|| context.find_out("the resistance is not known: take it from the service sheet"))?;
+    let nominal = known
+        .ok_or_else(|| context.find_out("the resistance is not known: take it from the service sheet", READ_VALUE))?;
     need.ohm_nominal = Some(nominal);
     let fusible = context.part.kind == PartKind::Fusible;
     value(context, need, nominal);

@@ -53,7 +53,10 @@ fn set<const N: usize>(context: &NeedContext<'_>, need: &mut Need, bounds: [Opti
     let least = bounds.into_iter().flatten().reduce(Volt::max);
     need.volts_min = super::accept::volts(context, need, least);
     if need.volts_min.is_none() {
-        return Err(context.find_out("neither its rating nor the voltage across it is known: write rated_v from the service sheet, or measure highest_v"));
+        return Err(context.find_out(
+            "neither its rating nor the voltage across it is known: write rated_v from the service sheet, or measure highest_v",
+            "find its rating on the service sheet, or read the highest voltage across it",
+        ));
     }
     Ok(())
 }

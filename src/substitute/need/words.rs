@@ -1,7 +1,7 @@
 //! A need in one line of a technician's words.
 
 use crate::model::kind::{PartKind, Style};
-use crate::model::need::Need;
+use crate::model::need::{Need, Why};
 use crate::units::Farad;
 
 /// The need in one line, such as `16 to 40 µF, 450 V, axial or radial, at most 18 × 40 mm`.
@@ -46,6 +46,14 @@ pub fn need_text(need: &Need) -> String {
     }
     words.extend(size(need));
     words.join(", ")
+}
+
+/// What a part known by its designation has to be and bear, reason by reason, so that it can be looked for elsewhere;
+/// nothing where the need in one line says all of it.
+pub fn wanted(need: &Need) -> Vec<String> {
+    let told = |w: &&Why| !matches!(w.rule, "designation" | "equivalent" | "space");
+    let named = need.kinds.iter().all(|k| k.is_designated());
+    need.why.iter().filter(told).filter(|_| named).map(|w| w.says.clone()).collect()
 }
 
 /// A window of capacitance.

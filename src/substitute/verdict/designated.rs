@@ -23,6 +23,13 @@ pub(super) fn designation(held: Held<'_>, tally: &mut impl Tally) {
     tally.point(Head::of(PointKind::Value, "designation", ok), || {
         let says = match misses {
             Some(misses) if !ok => format!("{has} differs in {}", misses.join(", ")),
+            // What a valve or a rectifier of another type bears stands in data sheets, not in its name.
+            None if matches!(article.kind, PartKind::Valve | PartKind::Rectifier) && !has.is_empty() => {
+                let wanted = need.designations.join(" or ");
+                format!(
+                    "{wanted} needed, {has} is no equivalent on the list (equivalents.csv): compare their data first"
+                )
+            }
             _ => String::new(),
         };
         Said::new(need.designations.join(" or "), if has.is_empty() { "not stated" } else { has }, says)

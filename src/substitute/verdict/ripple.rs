@@ -74,12 +74,15 @@ fn factor(article: &Article, rating: &RippleRating, frequency: Hertz) -> Option<
     Some(here / frequency_factor(rated, rating.at.unwrap_or(ASSUMED))?.value)
 }
 
+/// A part below this share of the whole changes nothing of what is printed.
+const NOTHING: f64 = 1e-3;
+
 /// The ripple in words, without the parts that are not there.
 fn components(ripple: &RippleStress) -> String {
     let (f, twice) = (ripple.f, ripple.f * 2.0);
     let parts =
         [(ripple.at_f, format!("at {f}")), (ripple.at_2f, format!("at {twice}")), (ripple.rest, "above".to_owned())];
-    let there = parts.iter().filter(|(current, _)| Ampere::ZERO < *current);
+    let there = parts.iter().filter(|(current, _)| ripple.total * NOTHING < *current);
     let words: Vec<String> = there.map(|(current, at)| format!("{current} {at}")).collect();
     match words.as_slice() {
         [] => ripple.total.to_string(),
