@@ -102,8 +102,8 @@ fn with_dearer_goods(seed: u64) -> (Problem, Problem) {
 
 #[test]
 fn the_bound_holds_for_goods_that_were_left_aside() {
-    let mut proven = 0;
-    for (seed, method) in (0..rounds()).flat_map(|s| [Method::Whole, Method::Sets, Method::Branch].map(|m| (s, m))) {
+    let (mut proven, rounds) = (0, rounds() / 2);
+    for (seed, method) in (0..rounds).flat_map(|s| [Method::Whole, Method::Sets, Method::Branch].map(|m| (s, m))) {
         let (own, whole) = with_dearer_goods(seed);
         let purchase = solve(&own, &Limits { method, ..Limits::default() }).unwrap();
         if !purchase.unmet.is_empty() {
@@ -118,7 +118,7 @@ fn the_bound_holds_for_goods_that_were_left_aside() {
             assert_eq!(best.cost, landed, "seed {seed} {method:?}: proven, yet dearer");
         }
     }
-    assert!(proven > rounds(), "hardly ever proven: {proven}");
+    assert!(proven > rounds, "hardly ever proven: {proven}");
 }
 
 /// Orders for each way of searching: few without optimisation, where each takes a hundred times as long.
