@@ -6,6 +6,7 @@
 
 mod aim;
 mod backend;
+mod beaten;
 mod branch;
 mod bundle;
 mod by_hand;

@@ -8,6 +8,7 @@
 
 use std::collections::BTreeMap;
 
+use super::beaten::beaten;
 use super::branch::Branch;
 use super::clock::Clock;
 use super::groups::{Group, groups};
@@ -79,6 +80,7 @@ pub(super) fn settle(model: &Model, start: Option<&Plan>, ties: bool, clock: &Cl
     }
     let mut search = Search {
         model,
+        beaten: groups.iter().flat_map(|g| beaten(model, g)).collect(),
         groups,
         pieces: BTreeMap::new(),
         few: BTreeMap::new(),
@@ -96,6 +98,8 @@ pub(super) fn settle(model: &Model, start: Option<&Plan>, ties: bool, clock: &Cl
 struct Search<'a> {
     model: &'a Model,
     groups: Vec<Group>,
+    /// Sources that others beat, with the suppliers of these.
+    beaten: BTreeMap<usize, (u64, bool)>,
     pieces: BTreeMap<(usize, u64), Option<Piece>>,
     /// The same pieces with the fewest numbers, where that was asked.
     few: BTreeMap<(usize, u64), Plan>,
@@ -312,7 +316,8 @@ impl Search<'_> {
         scope.classes.clone_from(&group.classes);
         scope.rows.clone_from(&group.rows);
         for s in 0..self.model.sources.len() {
-            if !group.sources.contains(&s) || !self.is_open(s, mask) {
+            let better = self.beaten.get(&s).is_some_and(|(by, shelf)| by & mask != 0 || *shelf);
+            if !group.sources.contains(&s) || !self.is_open(s, mask) || better {
                 scope.segs[s].clear();
             }
         }
