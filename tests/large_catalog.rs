@@ -22,7 +22,7 @@ use capjob::documents::machine::plan::PlanDocument;
 use capjob::export::json;
 use capjob::input::{Catalog, CatalogTerms, Taker, read_catalog};
 use capjob::model::plan::Plan;
-use capjob::model::shop::{Glance, Offer};
+use capjob::model::shop::{Glance, Offer, Outline};
 use capjob::workflow::{Choices, Intake, PlanError, plan, plan_from};
 
 /// More than two blocks of the reader.
@@ -34,6 +34,10 @@ const PARTS: &[&str] = &["C10", "C20", "C30", "C31", "C32", "C33", "R3", "R11", 
 struct Into<'a>(Intake<'a>);
 
 impl Taker for Into<'_> {
+    fn heeds(&mut self, outline: &Outline<'_>) -> bool {
+        self.0.heeds(outline)
+    }
+
     fn wants(&mut self, glance: &Glance<'_>) -> bool {
         self.0.wants(glance)
     }

@@ -105,7 +105,10 @@ pub(super) fn tolerance(text: &[u8], mark: u8) -> Option<(f64, f64)> {
 
 /// An amount of money such as `0.42`.
 pub(super) fn money(text: &[u8], mark: u8) -> Option<Money> {
-    let amount = Decimal::read(text, mark)?;
+    amount(Decimal::read(text, mark)?)
+}
+
+fn amount(amount: Decimal) -> Option<Money> {
     let step = 10_i64.checked_pow(u32::try_from(4_usize.checked_sub(amount.places)?).ok()?)?;
     // Far below the largest amount, whose fault is the full reader's to tell.
     let ten_thousandths = i64::try_from(amount.digits).ok()?.checked_mul(step)?;
@@ -115,25 +118,80 @@ pub(super) fn money(text: &[u8], mark: u8) -> Option<Money> {
 /// Prices such as `1:0.42;10:0.36`, or one price for any quantity, put into `tiers`; whether the
 /// text is such a list, with quantities that rise.
 pub(super) fn tiers(text: &[u8], mark: u8, tiers: &mut Vec<Tier>) -> bool {
-    for pair in text.split(|b| *b == b';') {
-        let colon = pair.iter().position(|b| *b == b':');
-        let (from, price) = match colon.and_then(|at| Some((pair.get(..at)?, pair.get(at + 1..)?))) {
-            Some((from, price)) => (quantity(from), price),
-            None => (Some(1), pair),
-        };
-        let (Some(from), Some(each)) = (from, money(price, mark)) else { return false };
-        if tiers.last().is_some_and(|before| from <= before.from) {
-            return false;
+    // The quantity of the present pair, and its price as far as it was read, one byte after the other.
+    let (mut from, mut price) = (None, Digits::default());
+    for byte in text {
+        match byte {
+            b'0'..=b'9' => price.digit(byte - b'0'),
+            b':' if from.is_none() => {
+                let Some(quantity) = price.quantity() else { return false };
+                (from, price) = (Some(quantity), Digits::default());
+            }
+            b';' => {
+                if !add_tier((from, price), tiers) {
+                    return false;
+                }
+                (from, price) = (None, Digits::default());
+            }
+            _ if *byte == mark && price.mark() => {}
+            _ => return false,
         }
-        tiers.push(Tier { from, each });
     }
-    true
+    add_tier((from, price), tiers)
+}
+
+/// Adds a pair; whether its quantity is above those before it, and its price is one.
+fn add_tier((from, price): (Option<u32>, Digits), tiers: &mut Vec<Tier>) -> bool {
+    let from = from.unwrap_or(1);
+    let rises = tiers.last().is_none_or(|before| before.from < from);
+    let each = price.decimal().and_then(amount).filter(|_| rises);
+    tiers.extend(each.map(|each| Tier { from, each }));
+    each.is_some()
+}
+
+/// A decimal number of which one byte is read after the other.
+#[derive(Debug, Clone, Copy, Default)]
+struct Digits {
+    value: u64,
+    /// Bytes so far, digits and mark.
+    length: usize,
+    /// Where the mark stands.
+    marked: Option<usize>,
+}
+
+impl Digits {
+    const fn digit(&mut self, digit: u8) {
+        // Too many digits are refused in the end, whatever they came to.
+        self.value = self.value.wrapping_mul(10).wrapping_add(digit as u64);
+        self.length += 1;
+    }
+
+    /// Takes a mark; whether it may stand there.
+    const fn mark(&mut self) -> bool {
+        let may = self.marked.is_none() && self.length > 0;
+        self.marked = Some(self.length);
+        self.length += 1;
+        may
+    }
+
+    fn decimal(self) -> Option<Decimal> {
+        let places = self.marked.map_or(0, |at| self.length - at - 1);
+        let is_number = 0 < self.length && self.length <= MOST_DIGITS && (self.marked.is_none() || places > 0);
+        is_number.then_some(Decimal { digits: self.value, places })
+    }
+
+    fn quantity(self) -> Option<u32> {
+        self.decimal().filter(|_| self.marked.is_none()).and_then(quantity_of)
+    }
 }
 
 /// A quantity from 1 on.
 pub(super) fn quantity(text: &[u8]) -> Option<u32> {
-    let number = Decimal::read(text, b'0')?.whole()?;
-    (1..=1_000_000_000).contains(&number).then_some(number)
+    quantity_of(Decimal::read(text, b'0')?)
+}
+
+fn quantity_of(number: Decimal) -> Option<u32> {
+    number.whole().filter(|number| (1..=1_000_000_000).contains(number))
 }
 
 /// Factors by frequency such as `50:0.8;100:1;1k:1.3`, put into `pairs`; whether the text is such a

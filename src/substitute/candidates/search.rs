@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use super::ask::Ask;
 use super::dominance::Pruning;
-use super::ears::{Ears, Heard};
+use super::ears::{Ears, Heard, bare};
 use super::floor::Floor;
 use super::nearest::{Missed, Nearest};
 use super::probe::Probe;
@@ -15,7 +15,7 @@ use super::standing::Standing;
 use super::{Found, roles};
 use crate::model::kind::PartKind;
 use crate::model::need::Answer;
-use crate::model::shop::{Article, Glance, Offer, ShelfItem, Shop};
+use crate::model::shop::{Article, Glance, Offer, Outline, ShelfItem, Shop};
 use crate::substitute::arrange::can::{self, CanGroup};
 use crate::substitute::designation::hardware;
 use crate::substitute::verdict::Far;
@@ -117,6 +117,20 @@ impl<'a> Search<'a> {
         (0..self.asks.len()).for_each(|index| self.reach_anew(index));
     }
 
+    /// Whether an offer of which so little is known could come to anything here. What is refused would be
+    /// refused by [`wants`](Self::wants) too.
+    pub fn heeds(&mut self, outline: &Outline<'_>) -> bool {
+        let kind = outline.kind;
+        let family = self.by_kind.get(kind as usize).map(Vec::as_slice).unwrap_or_default();
+        if let Some(name) = outline.name {
+            return (kind == PartKind::Hardware && !self.cans.is_empty())
+                || self.ears.hear((kind, name), self.asks, family).is_heard();
+        }
+        let Some(figure) = outline.figure else { return true };
+        family.iter().any(|index| self.reach.get(*index).is_none_or(|reach| reach.contains(Some(figure))))
+            || (roles::may_balance_by_value(kind, figure) && (!self.prunes || self.standing.wants_balancing()))
+    }
+
     /// Whether an offer could come to anything here, by a cheap look. What is refused would change
     /// nothing: it serves nothing that is still looked for, and five others are nearer to every need.
     pub fn wants(&mut self, glance: &Glance<'_>) -> bool {
@@ -124,14 +138,10 @@ impl<'a> Search<'a> {
         if !article.sections.is_empty() || self.wants_beside(article) {
             return true;
         }
-        let family = self.by_kind.get(article.kind as usize).map(Vec::as_slice).unwrap_or_default();
         if let Some(name) = article.designation() {
-            let nearest = &self.nearest;
-            return match self.ears.hear((article.kind, name), self.asks, family) {
-                Heard::Wanted => true,
-                Heard::Akin(asks) => asks.iter().any(|i| may_miss(nearest.get(*i), glance, (false, Far::MISSING))),
-            };
+            return self.wants_name(name, glance);
         }
+        let family = self.by_kind.get(article.kind as usize).map(Vec::as_slice).unwrap_or_default();
         let value = Probe::figure(article);
         let mut serves = Vec::new();
         for index in family.iter().copied() {
@@ -144,6 +154,26 @@ impl<'a> Search<'a> {
             }
         }
         !serves.is_empty() && !self.is_below(&serves, glance)
+    }
+
+    /// Whether an offer of this designation could come to anything, but for what it serves besides the needs.
+    fn wants_name(&mut self, name: &str, glance: &Glance<'_>) -> bool {
+        let article = glance.article;
+        let family = self.by_kind.get(article.kind as usize).map(Vec::as_slice).unwrap_or_default();
+        let misses = |nearest: &[Nearest], index: usize, off| may_miss(nearest.get(index), glance, off);
+        match self.ears.hear((article.kind, name), self.asks, family) {
+            Heard::Akin(asks) => asks.iter().any(|i| misses(&self.nearest, *i, (false, Far::MISSING))),
+            Heard::Wanted(known) => {
+                if known.if_allowed
+                    || known.missed.iter().any(|(i, off)| misses(&self.nearest, *i, *off))
+                    || *article != bare(article.kind, name)
+                {
+                    return true;
+                }
+                let alone = known.serves_alone();
+                alone.is_none_or(|asks| !asks.is_empty() && !self.is_below(&asks, glance))
+            }
+        }
     }
 
     /// Whether an offer that can only serve these asks alone is beaten by one that is kept.
@@ -247,8 +277,11 @@ impl<'a> Search<'a> {
         self.kept.retain(|s| !s.uses.is_empty());
     }
 
-    /// Keeps a source, and prunes whenever what is kept has doubled.
+    /// Keeps a source unless one that has stood beats it, and prunes whenever what is kept has doubled.
     fn keep(&mut self, source: Source) {
+        if self.prunes && self.pruning.is_beaten(&source, (&self.floor, &self.kept), &self.standing) {
+            return;
+        }
         self.kept.push(source);
         if self.prunes && self.prune_at <= self.kept.len() {
             self.drop_useless();
