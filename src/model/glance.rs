@@ -37,4 +37,10 @@ pub struct Outline<'r> {
     pub figure: Option<f64>,
     /// Designation of valves, lamps, fuses, hardware.
     pub name: Option<&'r str>,
+    /// DC rating, V.
+    pub volts: Option<f64>,
+    /// Power, W.
+    pub watts: Option<f64>,
+    /// Upper category temperature, °C.
+    pub temp: Option<f64>,
 }

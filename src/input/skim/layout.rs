@@ -41,6 +41,9 @@ pub(super) struct Named {
     pub(super) factors: usize,
     pub(super) prices: usize,
     pub(super) lead_days: usize,
+    pub(super) volts: usize,
+    pub(super) watts: usize,
+    pub(super) temp: usize,
 }
 
 /// A bit for each cell of some columns.
@@ -143,6 +146,7 @@ impl Named {
     fn of(columns: &[Column]) -> Self {
         let cell = |is: &dyn Fn(&Column) -> bool| columns.iter().position(is).unwrap_or(MOST_CELLS);
         let at = |column: Column| cell(&|c| *c == column);
+        let figure = |figure: Figure| cell(&|c| matches!(c, Column::Figure(of, _) if *of == figure));
         Self {
             number: at(Column::Number),
             supplier: at(Column::Supplier),
@@ -153,7 +157,10 @@ impl Named {
             sections: at(Column::Sections),
             factors: at(Column::Factors),
             prices: at(Column::Prices),
-            lead_days: cell(&|c| matches!(c, Column::Figure(Figure::LeadDays, _))),
+            lead_days: figure(Figure::LeadDays),
+            volts: figure(Figure::Volts),
+            watts: figure(Figure::Watts),
+            temp: figure(Figure::Temp),
         }
     }
 }

@@ -4,7 +4,6 @@
 //! at the first cell that is not plain, the line is left to the full reader. A line that comes to
 //! nothing costs little more than finding its cells, since most of them were read before.
 
-use super::columns::{Column, Figure};
 use super::layout::{Layout, is_plain_at_its_ends, text};
 use super::memo::{Key, Memo};
 use super::odd::Cans;
@@ -15,7 +14,7 @@ use crate::model::shop::{Outline, Section, Tier};
 use crate::units::Volt;
 
 /// What cells of resistors' values are remembered as, so that they are not taken for capacitors'.
-const RESISTANCE: u8 = 0x80;
+const RESISTANCE: u32 = 0x80;
 
 /// Reads lines, and remembers what their cells say.
 pub(super) struct Lines {
@@ -40,6 +39,9 @@ pub(super) struct Line<'b, 's> {
     pub(super) figure: Option<f64>,
     pub(super) name: Option<&'b str>,
     pub(super) lead_days: Option<u32>,
+    volts: Option<f64>,
+    watts: Option<f64>,
+    temp: Option<f64>,
 }
 
 impl Lines {
@@ -75,8 +77,16 @@ impl Lines {
         let kind = *PartKind::ALL.get(usize::try_from(self.said(layout, (block, record), named.part)?).ok()?)?;
         let mut rest = written & sets.said;
         while rest != 0 {
-            self.said(layout, (block, record), rest.trailing_zeros() as usize)?;
+            let number = rest.trailing_zeros();
             rest &= rest - 1;
+            let place = record.place_of_written(number as usize);
+            let said = match Key::of(block, place, number).and_then(|key| self.memo.get(key)) {
+                Some(said) => said,
+                None => self.learn(layout, (block, record), number as usize)?,
+            };
+            if let Some(slot) = self.says.get_mut(number as usize % MOST_CELLS) {
+                *slot = said;
+            }
         }
         let designation = if has(named.designation) { Some(text(cell(named.designation))?) } else { None };
         let plain = (!has(named.description) || is_text(cell(named.description)))
@@ -85,14 +95,26 @@ impl Lines {
         if !plain {
             return None;
         }
-        let mut line = Line { block, record, supplier, kind, figure: None, name: None, lead_days: None };
+        let said = |number: usize| self.says.get(number).copied().filter(|_| has(number));
+        let mut line = Line {
+            block,
+            record,
+            supplier,
+            kind,
+            figure: None,
+            name: None,
+            lead_days: said(named.lead_days).and_then(|days| u32::try_from(days).ok()),
+            volts: said(named.volts).map(f64::from_bits),
+            watts: said(named.watts).map(f64::from_bits),
+            temp: said(named.temp).map(f64::from_bits),
+        };
         self.sections.clear();
         if kind.is_designated() {
             // Sections of what is no capacitor are the full reader's to pass over.
             let value = || if has(named.value) { text(cell(named.value)) } else { None };
             line.name = Some(designation.or_else(value).filter(|_| !has(named.sections))?);
         } else if has(named.sections) {
-            self.read_sections(layout, (block, record), kind).then_some(())?;
+            self.read_sections(layout, &line).then_some(())?;
         } else {
             let own = if kind.is_capacitor() { sets.volts } else { sets.watts };
             if written & own == 0 || !has(named.value) {
@@ -100,32 +122,32 @@ impl Lines {
             }
             line.figure = Some(self.value(layout, (block, record), kind)?);
         }
-        if has(named.lead_days) {
-            line.lead_days = u32::try_from(*self.says.get(named.lead_days)?).ok();
-        }
         Some(line)
     }
 
-    /// What a written cell says; it is remembered for the line, and its text for others.
+    /// What a written cell says.
     fn said(&mut self, layout: &Layout<'_>, (block, record): (&[u8], &Record), number: usize) -> Option<u64> {
-        let key = Key::of(block, record.place(number), u8::try_from(number).ok()?);
-        let said = if let Some(said) = key.and_then(|key| self.memo.get(key)) {
-            said
-        } else {
-            let said = layout.says(*layout.columns.get(number)?, record.cell(block, number))?;
-            if let Some(key) = key {
-                self.memo.put(key, said);
-            }
-            said
-        };
-        *self.says.get_mut(number)? = said;
+        let key = Key::of(block, record.place(number), u32::try_from(number).ok()?);
+        match key.and_then(|key| self.memo.get(key)) {
+            Some(said) => Some(said),
+            None => self.learn(layout, (block, record), number),
+        }
+    }
+
+    /// Reads a cell that is not remembered.
+    #[cold]
+    fn learn(&mut self, layout: &Layout<'_>, (block, record): (&[u8], &Record), number: usize) -> Option<u64> {
+        let said = layout.says(*layout.columns.get(number)?, record.cell(block, number))?;
+        if let Some(key) = Key::of(block, record.place(number), u32::try_from(number).ok()?) {
+            self.memo.put(key, said);
+        }
         Some(said)
     }
 
     /// The value of a capacitor or a resistor.
     fn value(&mut self, layout: &Layout<'_>, (block, record): (&[u8], &Record), kind: PartKind) -> Option<f64> {
         let number = layout.named.value;
-        let what = u8::try_from(number).ok()? | if kind.is_resistor() { RESISTANCE } else { 0 };
+        let what = u32::try_from(number).ok()? | if kind.is_resistor() { RESISTANCE } else { 0 };
         let key = Key::of(block, record.place(number), what);
         if let Some(said) = key.and_then(|key| self.memo.get(key)) {
             return Some(f64::from_bits(said));
@@ -143,17 +165,14 @@ impl Lines {
     }
 
     /// The sections of a can, which have its voltage where they have none of their own; whether they are plain.
-    fn read_sections(&mut self, layout: &Layout<'_>, (block, record): (&[u8], &Record), kind: PartKind) -> bool {
-        let named = &layout.named;
-        if !kind.is_capacitor() || !record.cell(block, named.value).is_empty() {
+    fn read_sections(&mut self, layout: &Layout<'_>, line: &Line<'_, '_>) -> bool {
+        let (block, record, named) = (line.block, line.record, &layout.named);
+        if !line.kind.is_capacitor() || !record.cell(block, named.value).is_empty() {
             return false;
         }
-        let is_volts = |column: &Column| matches!(column, Column::Figure(Figure::Volts, _));
-        let of_all = layout.columns.iter().position(is_volts).filter(|at| !record.cell(block, *at).is_empty());
-        let of_all = of_all.and_then(|at| self.says.get(at)).map(|bits| Volt::new(f64::from_bits(*bits)));
         let Some(read) = self.cans.sections(record.cell(block, named.sections), layout.mark) else { return false };
         for (farad, volts) in read {
-            let Some(volts) = volts.or(of_all) else { return false };
+            let Some(volts) = volts.or(line.volts.map(Volt::new)) else { return false };
             self.sections.push(Section { farad: *farad, volts });
         }
         !self.sections.is_empty()
@@ -192,6 +211,9 @@ impl Line<'_, '_> {
             kind: self.kind,
             figure: self.figure,
             name: self.name,
+            volts: self.volts,
+            watts: self.watts,
+            temp: self.temp,
         }
     }
 }

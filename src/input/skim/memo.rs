@@ -40,9 +40,10 @@ const fn first_bytes(count: u32) -> (u64, u64) {
 }
 
 impl Key {
-    /// The key of the cell `from..to` of a block, read as `what`; `None` for an empty cell and for one that is
-    /// too long.
-    pub(super) fn of(block: &[u8], (from, to): (usize, usize), what: u8) -> Option<Self> {
+    /// The key of the cell `from..to` of a block, read as `what`, which is below 256; `None` for an empty cell and
+    /// for one that is too long.
+    #[inline]
+    pub(super) fn of(block: &[u8], (from, to): (usize, usize), what: u32) -> Option<Self> {
         let length = to.checked_sub(from)?;
         let (low, high) = *KEPT.get(length)?;
         if length == 0 {
@@ -59,6 +60,7 @@ impl Key {
         Some(Self { low: first & low, high: second & high | rest })
     }
 
+    #[inline]
     fn place(self) -> usize {
         let mixed = (self.low ^ self.high.rotate_left(29)).wrapping_mul(0x9e37_79b9_7f4a_7c15);
         usize::try_from(mixed >> (64 - BITS)).unwrap_or(0)
@@ -91,6 +93,7 @@ impl Memo {
     }
 
     /// What a cell says, if it is remembered.
+    #[inline]
     pub(super) fn get(&self, key: Key) -> Option<u64> {
         self.0.get(key.place()).filter(|(held, _)| *held == key).map(|(_, says)| *says)
     }
@@ -110,7 +113,7 @@ mod tests {
 
     proptest! {
         #[test]
-        fn keys_are_alike_only_for_the_same_cells(a in "[ab\0]{0,17}", b in "[ab\0]{0,17}", what in 0_u8..2, other in 0_u8..2, after in "[ab]{0,20}") {
+        fn keys_are_alike_only_for_the_same_cells(a in "[ab\0]{0,17}", b in "[ab\0]{0,17}", what in 0_u32..2, other in 0_u32..2, after in "[ab]{0,20}") {
             let key = |cell: &str, what| {
                 let block = format!("x{cell}{after}");
                 Key::of(block.as_bytes(), (1, 1 + cell.len()), what)

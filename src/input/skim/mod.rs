@@ -1,8 +1,9 @@
 //! Large catalogs: every line looked at, few read in full, by as many readers as there are takers.
 //!
 //! Nearly every line of a catalog is spelt plainly and comes to nothing for the job at hand. Such a
-//! line costs little more here than finding its end: its cells are read where they lie, and what
-//! takes the offers is asked by a glance whether it wants this one. A line that is not plain is read
+//! line costs little more here than finding its cells: what they say is remembered from the lines
+//! before, and what takes the offers is asked first by kind and value, then by a glance at the whole,
+//! whether it wants this one. A line that is not plain is read
 //! by the full reader of tables, so that the same lines are set aside with the same faults, and the
 //! takers come to the same, whichever way a line was read and however many readers there were.
 

@@ -109,7 +109,7 @@ pub(super) fn money(text: &[u8], mark: u8) -> Option<Money> {
 }
 
 fn amount(amount: Decimal) -> Option<Money> {
-    let step = 10_i64.checked_pow(u32::try_from(4_usize.checked_sub(amount.places)?).ok()?)?;
+    let step = *[10_000, 1_000, 100, 10, 1].get(amount.places)?;
     // Far below the largest amount, whose fault is the full reader's to tell.
     let ten_thousandths = i64::try_from(amount.digits).ok()?.checked_mul(step)?;
     (ten_thousandths < 10_i64.pow(12)).then(|| Money::from_ten_thousandths(ten_thousandths))
@@ -118,45 +118,50 @@ fn amount(amount: Decimal) -> Option<Money> {
 /// Prices such as `1:0.42;10:0.36`, or one price for any quantity, put into `tiers`; whether the
 /// text is such a list, with quantities that rise.
 pub(super) fn tiers(text: &[u8], mark: u8, tiers: &mut Vec<Tier>) -> bool {
-    // The quantity of the present pair, and its price as far as it was read, one byte after the other.
-    let (mut from, mut price) = (None, Digits::default());
+    // The quantity of the present pair, none where it was not given yet, and the number being read.
+    let (mut from, mut number) = (0, Digits::default());
     for byte in text {
-        match byte {
-            b'0'..=b'9' => price.digit(byte - b'0'),
-            b':' if from.is_none() => {
-                let Some(quantity) = price.quantity() else { return false };
-                (from, price) = (Some(quantity), Digits::default());
-            }
-            b';' => {
-                if !add_tier((from, price), tiers) {
-                    return false;
-                }
-                (from, price) = (None, Digits::default());
-            }
-            _ if *byte == mark && price.mark() => {}
-            _ => return false,
+        let digit = byte.wrapping_sub(b'0');
+        if digit < 10 {
+            number.digit(digit);
+        } else if *byte == mark && number.may_be_marked() {
+            number.marked = 1;
+        } else if *byte == b':' && from == 0 {
+            let Some(quantity) = number.decimal().filter(|_| number.marked == 0).and_then(quantity_of) else {
+                return false;
+            };
+            (from, number) = (quantity, Digits::default());
+        } else if *byte == b';' && add_tier((from.max(1), number), tiers) {
+            (from, number) = (0, Digits::default());
+        } else {
+            return false;
         }
     }
-    add_tier((from, price), tiers)
+    add_tier((from.max(1), number), tiers)
 }
 
 /// Adds a pair; whether its quantity is above those before it, and its price is one.
-fn add_tier((from, price): (Option<u32>, Digits), tiers: &mut Vec<Tier>) -> bool {
-    let from = from.unwrap_or(1);
+fn add_tier((from, price): (u32, Digits), tiers: &mut Vec<Tier>) -> bool {
     let rises = tiers.last().is_none_or(|before| before.from < from);
-    let each = price.decimal().and_then(amount).filter(|_| rises);
-    tiers.extend(each.map(|each| Tier { from, each }));
-    each.is_some()
+    match price.decimal().and_then(amount) {
+        Some(each) if rises => {
+            tiers.push(Tier { from, each });
+            true
+        }
+        _ => false,
+    }
 }
 
 /// A decimal number of which one byte is read after the other.
 #[derive(Debug, Clone, Copy, Default)]
 struct Digits {
     value: u64,
-    /// Bytes so far, digits and mark.
+    /// Digits so far.
     length: usize,
-    /// Where the mark stands.
-    marked: Option<usize>,
+    /// 1 where a mark was read.
+    marked: usize,
+    /// Digits after it.
+    places: usize,
 }
 
 impl Digits {
@@ -164,24 +169,16 @@ impl Digits {
         // Too many digits are refused in the end, whatever they came to.
         self.value = self.value.wrapping_mul(10).wrapping_add(digit as u64);
         self.length += 1;
+        self.places += self.marked;
     }
 
-    /// Takes a mark; whether it may stand there.
-    const fn mark(&mut self) -> bool {
-        let may = self.marked.is_none() && self.length > 0;
-        self.marked = Some(self.length);
-        self.length += 1;
-        may
+    const fn may_be_marked(self) -> bool {
+        self.marked == 0 && self.length > 0
     }
 
     fn decimal(self) -> Option<Decimal> {
-        let places = self.marked.map_or(0, |at| self.length - at - 1);
-        let is_number = 0 < self.length && self.length <= MOST_DIGITS && (self.marked.is_none() || places > 0);
-        is_number.then_some(Decimal { digits: self.value, places })
-    }
-
-    fn quantity(self) -> Option<u32> {
-        self.decimal().filter(|_| self.marked.is_none()).and_then(quantity_of)
+        let is_number = 0 < self.length && self.length + self.marked <= MOST_DIGITS && self.marked <= self.places;
+        is_number.then_some(Decimal { digits: self.value, places: self.places })
     }
 }
 

@@ -45,13 +45,14 @@ impl Record {
         if MOST_CELLS < stops.len() {
             return false;
         }
-        let mut written = 0;
-        let cells = self.begins.iter_mut().zip(&mut self.ends);
-        for ((number, stop), (begins, ends)) in stops.iter().enumerate().zip(cells) {
+        // The first cell goes into the highest bit, and on from there.
+        let mut written = 0_u64;
+        for ((stop, begins), ends) in stops.iter().zip(&mut self.begins).zip(&mut self.ends) {
             (*begins, *ends) = (from, *stop);
-            written |= u64::from(from < *stop) << number;
+            written = written >> 1 | u64::from(from < *stop) << (MOST_CELLS - 1);
             from = *stop + 1;
         }
+        written >>= MOST_CELLS.saturating_sub(stops.len()).min(MOST_CELLS - 1);
         self.count = stops.len();
         (self.begin, self.end) = (begin, *end as usize);
         (self.written, self.doubled, self.odd) = (written, 0, false);
@@ -146,6 +147,13 @@ impl Record {
     /// A bit for each cell with quotes written twice.
     pub(super) const fn doubled(&self) -> u64 {
         self.doubled
+    }
+
+    /// Where a cell begins and ends that is one of those [written](Self::written).
+    pub(super) fn place_of_written(&self, number: usize) -> (usize, usize) {
+        let at = number % MOST_CELLS;
+        let place = |of: &[u32; MOST_CELLS]| of.get(at).copied().unwrap_or_default() as usize;
+        (place(&self.begins), place(&self.ends))
     }
 
     /// Where a cell begins and ends; nowhere where the record is short.

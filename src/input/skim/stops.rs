@@ -15,8 +15,9 @@ const GATHER: u64 = 0x0102_0408_1020_4080;
 pub(super) struct Stops {
     /// A delimiter eight times.
     delimiters: u64,
-    /// Places of the part's stops within the block, in order.
+    /// Places of the part's stops within the block, in order, as many as `count`.
     places: Vec<u32>,
+    count: usize,
     /// The first of them that is not passed yet.
     next: usize,
     /// The place after the part.
@@ -26,12 +27,12 @@ pub(super) struct Stops {
 impl Stops {
     /// For cells parted by this byte.
     pub(super) const fn new(delimiter: u8) -> Self {
-        Self { delimiters: ONES * delimiter as u64, places: Vec::new(), next: 0, end: 0 }
+        Self { delimiters: ONES * delimiter as u64, places: Vec::new(), count: 0, next: 0, end: 0 }
     }
 
     /// Forgets the block.
     pub(super) fn begin(&mut self) {
-        self.places.clear();
+        self.count = 0;
         self.next = 0;
         self.end = 0;
     }
@@ -42,16 +43,16 @@ impl Stops {
         if self.end <= end {
             self.look(block, (begin, end));
         }
-        while self.places.get(self.next).is_some_and(|place| (*place as usize) < begin) {
+        let places = self.places.get(..self.count).unwrap_or_default();
+        while places.get(self.next).is_some_and(|place| (*place as usize) < begin) {
             self.next += 1;
         }
         let from = self.next;
-        let is_last = |at: usize| self.places.get(at).is_some_and(|place| *place as usize == end);
+        let is_last = |at: usize| places.get(at).is_some_and(|place| *place as usize == end);
         let usual = from + usual.saturating_sub(1);
-        let last =
-            if is_last(usual) { usual } else { (from..self.places.len()).find(|at| is_last(*at)).unwrap_or(from) };
+        let last = if is_last(usual) { usual } else { (from..places.len()).find(|at| is_last(*at)).unwrap_or(from) };
         self.next = last + 1;
-        self.places.get(from..=last).unwrap_or_default()
+        places.get(from..=last).unwrap_or_default()
     }
 
     /// Finds the stops from `begin` on, up to `end` at least.
@@ -59,6 +60,9 @@ impl Stops {
         self.begin();
         self.end = (begin + WINDOW).max(end + 1).min(block.len());
         let Ok(mut at) = u32::try_from(begin) else { return };
+        // Every byte may be a stop.
+        let most = self.places.len().max(self.end - begin.min(self.end));
+        self.places.resize(most, 0);
         let (goes, rest) = block.get(begin..self.end).unwrap_or_default().as_chunks::<GO>();
         for go in goes {
             self.note(go, at);
@@ -78,9 +82,14 @@ impl Stops {
         for (number, word) in words.iter().enumerate() {
             mask |= self.among(u64::from_le_bytes(*word)) << (8 * number);
         }
-        while mask != 0 {
-            self.places.push(at + mask.trailing_zeros());
+        let free = self.places.get_mut(self.count..).unwrap_or_default();
+        for slot in free {
+            if mask == 0 {
+                break;
+            }
+            *slot = at + mask.trailing_zeros();
             mask &= mask - 1;
+            self.count += 1;
         }
     }
 

@@ -77,8 +77,13 @@ impl Ears {
 /// Nothing heard.
 static NOTHING: Heard = Heard::Akin(Vec::new());
 
+/// Whether nothing is known of an article but its kind, this name, and what its supplier says of it.
+pub(super) fn is_bare(article: &Article, name: &str) -> bool {
+    *article == Article { description: article.description.clone(), ..bare(article.kind, name) }
+}
+
 /// An article of which nothing but kind and name is known.
-pub(super) fn bare(kind: PartKind, name: &str) -> Article {
+fn bare(kind: PartKind, name: &str) -> Article {
     Article { value: Some(Value::Designation(name.to_owned())), ..Article::of_kind(kind) }
 }
 
