@@ -22,7 +22,7 @@ use capjob::documents::machine::plan::PlanDocument;
 use capjob::export::json;
 use capjob::input::{Catalog, CatalogTerms, Taker, read_catalog};
 use capjob::model::plan::Plan;
-use capjob::model::shop::{Glance, Offer};
+use capjob::model::shop::{Glance, Offer, Outline};
 use capjob::workflow::{Choices, Intake, PlanError, plan, plan_from};
 
 /// More than two blocks of the reader.
@@ -34,12 +34,42 @@ const PARTS: &[&str] = &["C10", "C20", "C30", "C31", "C32", "C33", "R3", "R11", 
 struct Into<'a>(Intake<'a>);
 
 impl Taker for Into<'_> {
+    fn heeds(&mut self, outline: &Outline<'_>) -> bool {
+        self.0.heeds(outline)
+    }
+
     fn wants(&mut self, glance: &Glance<'_>) -> bool {
         self.0.wants(glance)
     }
 
     fn take(&mut self, offer: &Offer) {
         self.0.take(offer);
+    }
+}
+
+/// An intake of which both looks are asked, the one by outline and the one at a glance.
+struct Both<'a> {
+    intake: Intake<'a>,
+    heeds: bool,
+    /// How often the first look was enough, and how often not.
+    looks: [usize; 2],
+}
+
+impl Taker for Both<'_> {
+    fn heeds(&mut self, outline: &Outline<'_>) -> bool {
+        self.heeds = self.intake.heeds(outline);
+        self.looks[usize::from(self.heeds)] += 1;
+        true
+    }
+
+    fn wants(&mut self, glance: &Glance<'_>) -> bool {
+        let wants = self.intake.wants(glance);
+        assert!(self.heeds || !wants, "passed over, and wanted: {glance:?}");
+        wants
+    }
+
+    fn take(&mut self, offer: &Offer) {
+        self.intake.take(offer);
     }
 }
 
@@ -76,5 +106,29 @@ fn skimming_changes_no_plan() {
         });
         let skimmed = skimmed.expect("a plan");
         assert_eq!(written(&skimmed), written(&in_full), "{readers} readers");
+    }
+}
+
+/// What is passed over by kind, value and ratings would have been refused at a glance too.
+#[test]
+fn an_outline_is_enough_to_refuse() {
+    let mut text = Vec::new();
+    generate::write(&mut text, ROWS * 3).expect("memory takes it");
+    let shop = sample::shop();
+    for (job, within_days) in [("hall-amplifier", None), ("corran-radiogram", Some(7)), ("lark-recorder", None)] {
+        let mut job = sample::job(job);
+        // Few enough for a quick purchase; every need is looked for.
+        job.parts.truncate(24);
+        let choices = Choices { within_days, seconds: Some(1.0), ..Choices::default() };
+        let read = plan_from(&[job], &shop, &choices, |intake| -> Result<usize, PlanError> {
+            let mut takers = [Both { intake: intake.fork(), heeds: true, looks: [0, 0] }];
+            let terms = CatalogTerms { suppliers: &shop.suppliers, map: None };
+            read_catalog("large.csv", text.as_slice(), terms, &mut takers, &mut |_| {}).expect("a catalog");
+            let [taker] = takers;
+            assert!(taker.looks.iter().all(|looks| 1_000 < *looks), "{:?}", taker.looks);
+            intake.join(taker.intake);
+            Ok(0)
+        });
+        assert!(!read.expect("a plan").fits.is_empty());
     }
 }

@@ -11,7 +11,7 @@ use super::screen::Reporter;
 use crate::documents::describe::counted;
 use crate::input::{CatalogTerms, ColumnMaps, Fault, Faults, Taker, read_catalog};
 use crate::model::diagnostic::Diagnostic;
-use crate::model::shop::{Glance, Offer, Supplier};
+use crate::model::shop::{Glance, Offer, Outline, Supplier};
 use crate::workflow::Intake;
 
 /// Most readers of one catalog; more would only wait for the disk.
@@ -125,6 +125,10 @@ impl CatalogFiles {
 struct IntoIntake<'a>(Intake<'a>);
 
 impl Taker for IntoIntake<'_> {
+    fn heeds(&mut self, outline: &Outline<'_>) -> bool {
+        self.0.heeds(outline)
+    }
+
     fn wants(&mut self, glance: &Glance<'_>) -> bool {
         self.0.wants(glance)
     }

@@ -1,5 +1,6 @@
 //! An offer at a glance, for passing most of a large catalog by.
 
+use super::kind::PartKind;
 use super::shop::{Article, Tier};
 
 /// What can be seen of an offer before it is read in full.
@@ -21,4 +22,25 @@ pub struct Glance<'r> {
     pub stock: Option<u32>,
     /// Days until delivery by its own line.
     pub lead_days: Option<u32>,
+}
+
+/// The least that tells whether an offer could be of use: what most of a large catalog is passed by with.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Outline<'r> {
+    /// Supplier.
+    pub supplier: &'r str,
+    /// Days until delivery by its own line.
+    pub lead_days: Option<u32>,
+    /// Kind.
+    pub kind: PartKind,
+    /// Capacitance in farads or resistance in ohms; `None` for a can with sections and for what has a name.
+    pub figure: Option<f64>,
+    /// Designation of valves, lamps, fuses, hardware.
+    pub name: Option<&'r str>,
+    /// DC rating, V.
+    pub volts: Option<f64>,
+    /// Power, W.
+    pub watts: Option<f64>,
+    /// Upper category temperature, °C.
+    pub temp: Option<f64>,
 }

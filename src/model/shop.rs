@@ -2,7 +2,7 @@
 
 use std::collections::BTreeMap;
 
-pub use super::glance::Glance;
+pub use super::glance::{Glance, Outline};
 use super::kind::{MainsClass, PartKind, Style};
 use super::part::Value;
 use super::words::words;

@@ -4,7 +4,7 @@
 use super::Choices;
 use super::order;
 use super::wish::Wish;
-use crate::model::shop::{Glance, Offer, Shop};
+use crate::model::shop::{Glance, Offer, Outline, Shop};
 use crate::substitute::arrange::MissedCans;
 use crate::substitute::candidates::{Ask, Found, Search};
 
@@ -69,6 +69,20 @@ impl<'a> Intake<'a> {
             more.for_each(|search| search.shelf(item));
         }
         intake
+    }
+
+    /// Whether an offer of which so little is known could come to anything; one that is refused need not be
+    /// read any further and changes nothing.
+    pub fn heeds(&mut self, outline: &Outline<'_>) -> bool {
+        if self.whenever.iter_mut().any(|search| search.heeds(outline)) {
+            return true;
+        }
+        if order::in_time((outline.supplier, outline.lead_days), self.shop, self.within_days) {
+            self.in_time.heeds(outline)
+                || self.place.iter_mut().chain(&mut self.given_up).any(|search| search.heeds(outline))
+        } else {
+            self.late.heeds(outline)
+        }
     }
 
     /// Whether the offer could come to anything, by a cheap look; one that is refused need not be

@@ -70,11 +70,9 @@ pub(super) fn days(source: &Source, shop: &Shop) -> Option<u32> {
 
 /// An offer whose days are not known is taken; that is printed as assumed.
 pub(super) fn in_time((supplier, own): (&str, Option<u32>), shop: &Shop, within: Option<u32>) -> bool {
+    let Some(within) = within else { return true };
     let days = own.or_else(|| shop.supplier(supplier)?.lead_days);
-    match (within, days) {
-        (Some(within), Some(days)) => days <= within,
-        _ => true,
-    }
+    days.is_none_or(|days| days <= within)
 }
 
 /// The alternatives that can still be had, with the arrangements that stand for them.

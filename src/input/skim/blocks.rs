@@ -11,7 +11,7 @@ use super::seek::{find, unify};
 use crate::input::table::is_doubtful;
 
 /// Bytes in a block; few in tests, so that short files have several.
-const BLOCK: usize = if cfg!(test) { 600 } else { 512 * 1024 };
+const BLOCK: usize = if cfg!(test) { 600 } else { 128 * 1024 };
 /// Longest record that is waited for; beyond it a quote was surely not closed.
 const LONGEST: usize = 256 * 1024;
 
@@ -53,7 +53,8 @@ impl<R: Read> Blocks<R> {
 
     /// The next block; `None` where the rest is left to the ordinary reader. That is so too where
     /// the source cannot be read on: the ordinary reader comes to the same place and tells of it.
-    pub(super) fn next_block(&mut self) -> Option<Vec<u8>> {
+    /// `free` is a buffer to be used again.
+    pub(super) fn next_block(&mut self, mut free: Vec<u8>) -> Option<Vec<u8>> {
         if self.left {
             return None;
         }
@@ -66,8 +67,10 @@ impl<R: Read> Blocks<R> {
         if end == 0 {
             return None;
         }
-        let rest = self.held.split_off(end.min(self.held.len()));
-        Some(std::mem::replace(&mut self.held, rest))
+        free.clear();
+        free.extend_from_slice(self.held.get(end..).unwrap_or_default());
+        self.held.truncate(end);
+        Some(std::mem::replace(&mut self.held, free))
     }
 
     /// What is left to the ordinary reader: the bytes held, then the source.
@@ -142,7 +145,7 @@ fn cut(bytes: &[u8], delimiter: u8) -> Cut {
     loop {
         let quote = find(bytes, at, b'"');
         let plain = bytes.get(at..quote.unwrap_or(bytes.len())).unwrap_or_default();
-        if let Some(first) = plain.iter().position(|b| *b == b'\n').filter(|_| several) {
+        if several && let Some(first) = find(plain, 0, b'\n') {
             if is_doubtful(bytes.get(line..at + first).unwrap_or_default(), delimiter) {
                 return Cut { end: line, last: line, doubtful: true };
             }
@@ -151,7 +154,7 @@ fn cut(bytes: &[u8], delimiter: u8) -> Cut {
         let Some(quote) = quote else {
             return last_ends(bytes, plain, (line, at));
         };
-        if let Some(last) = plain.iter().rposition(|b| *b == b'\n') {
+        if let Some(last) = memchr::memrchr(b'\n', plain) {
             line = at + last + 1;
         }
         let before = quote.checked_sub(1).and_then(|b| bytes.get(b));
@@ -170,11 +173,11 @@ fn cut(bytes: &[u8], delimiter: u8) -> Cut {
 
 /// The cut of bytes after whose last quote comes `plain`.
 fn last_ends(bytes: &[u8], plain: &[u8], (line, at): (usize, usize)) -> Cut {
-    let Some(end) = plain.iter().rposition(|b| *b == b'\n') else {
+    let Some(end) = memchr::memrchr(b'\n', plain) else {
         return Cut { end: line, last: line, doubtful: false };
     };
     let before = plain.get(..end).unwrap_or_default();
-    let last = before.iter().rposition(|b| *b == b'\n').map_or(line, |b| at + b + 1);
+    let last = memchr::memrchr(b'\n', before).map_or(line, |b| at + b + 1);
     let end = at + end + 1;
     // A last line without its end is the last record.
     Cut { end, last: if end < bytes.len() { end } else { last }, doubtful: false }

@@ -2,8 +2,11 @@
 
 use super::Taker;
 use super::columns::Column;
-use super::line::{Layout, Line, Lists};
+use super::layout::Layout;
+use super::line::Lines;
 use super::record::Record;
+use super::seek::find;
+use super::stops::Stops;
 use crate::input::catalog::offer;
 use crate::input::fault::Faults;
 use crate::input::table::Table;
@@ -13,8 +16,9 @@ use crate::model::shop::Supplier;
 pub(super) struct Lane<'s, T> {
     table: Table<std::io::Empty>,
     layout: Layout<'s>,
+    stops: Stops,
+    lines: Lines,
     suppliers: &'s [Supplier],
-    lists: Lists,
     taker: T,
 }
 
@@ -37,9 +41,10 @@ impl<'s, T: Taker> Lane<'s, T> {
         let columns = table.headings().map(|(name, with_unit)| Column::of(name, with_unit)).collect();
         Self {
             layout: Layout::new(columns, table.decimal_mark(), suppliers),
+            stops: Stops::new(table.delimiter_byte()),
             table: table.for_given(),
             suppliers,
-            lists: Lists::default(),
+            lines: Lines::new(),
             taker,
         }
     }
@@ -48,42 +53,57 @@ impl<'s, T: Taker> Lane<'s, T> {
     pub(super) fn read(&mut self, block: &[u8]) -> Done {
         let mut done = Done::default();
         let delimiter = self.table.delimiter_byte();
-        let ascii = block.is_ascii();
-        let mut rest = block;
-        while let Some(first) = rest.first() {
+        let utf8 = std::str::from_utf8(block).is_ok();
+        let mut record = Record::new();
+        self.stops.begin();
+        let (mut begin, mut quote) = (0, None);
+        while let Some(first) = block.get(begin) {
             let line = done.lines + 1;
-            if *first == b'\n' {
-                rest = rest.get(1..).unwrap_or_default();
+            let end = find(block, begin, b'\n').unwrap_or(block.len());
+            if *first == b'\n' || *first == b'#' {
+                begin = end + 1;
                 done.lines = line;
                 continue;
             }
-            let remark = *first == b'#';
-            let record = if remark { Record::remark(rest) } else { Record::at(rest, delimiter) };
-            done.lines += record.lines();
-            rest = rest.get(record.raw().len() + 1..).unwrap_or_default();
-            if !remark {
-                let utf8 = ascii || std::str::from_utf8(record.raw()).is_ok();
-                self.record(&record, (line, utf8), &mut done);
+            // The first quote that is not passed yet.
+            let next = quote.filter(|quote| begin <= *quote);
+            let next = next.unwrap_or_else(|| find(block, begin, b'"').unwrap_or(block.len()));
+            quote = Some(next);
+            let stops = self.stops.of_line(block, (begin, end), self.layout.columns.len());
+            done.lines = line;
+            if !record.take(block, begin, (stops, next < end)) {
+                record.scan(block, begin, delimiter);
+                done.lines += memchr::memchr_iter(b'\n', record.raw(block)).count();
             }
+            begin = record.end() + 1;
+            let utf8 = utf8 || std::str::from_utf8(record.raw(block)).is_ok();
+            self.record((block, &record), (line, utf8), &mut done);
         }
         done.not_utf8 = self.table.take_not_utf8();
         done
     }
 
-    fn record(&mut self, record: &Record<'_>, (line, utf8): (usize, bool), done: &mut Done) {
-        let plain = if record.odd || !utf8 { None } else { Line::read(&self.layout, record, &mut self.lists) };
+    fn record(&mut self, (block, record): (&[u8], &Record), (line, utf8): (usize, bool), done: &mut Done) {
+        let plain = if utf8 { self.lines.read(&self.layout, (block, record)) } else { None };
         let Some(plain) = plain else {
-            return self.in_full(record, line, done);
+            return self.in_full(record.raw(block), line, done);
+        };
+        if !self.taker.heeds(&plain.outline()) {
+            done.records += 1;
+            return;
+        }
+        let Some(whole) = plain.whole(&self.layout, &self.lines) else {
+            return self.in_full(record.raw(block), line, done);
         };
         done.records += 1;
-        if self.taker.wants(&plain.glance(&self.lists)) {
-            self.taker.take(&plain.offer(&self.lists));
+        if self.taker.wants(&plain.glance(&whole, &self.lines)) {
+            self.taker.take(&plain.offer(whole, &self.layout, &self.lines));
         }
     }
 
     /// Reads a record with every detour, and tells its faults.
-    fn in_full(&mut self, record: &Record<'_>, line: usize, done: &mut Done) {
-        if !self.table.give(record.raw(), line) {
+    fn in_full(&mut self, raw: &[u8], line: usize, done: &mut Done) {
+        if !self.table.give(raw, line) {
             return;
         }
         done.records += 1;

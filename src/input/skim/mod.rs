@@ -1,24 +1,34 @@
 //! Large catalogs: every line looked at, few read in full, by as many readers as there are takers.
 //!
 //! Nearly every line of a catalog is spelt plainly and comes to nothing for the job at hand. Such a
-//! line costs little more here than finding its end: its cells are read where they lie, and what
-//! takes the offers is asked by a glance whether it wants this one. A line that is not plain is read
+//! line costs little more here than finding its cells: what they say is remembered from the lines
+//! before, and what takes the offers is asked first by kind and value, then by a glance at the whole,
+//! whether it wants this one. A line that is not plain is read
 //! by the full reader of tables, so that the same lines are set aside with the same faults, and the
 //! takers come to the same, whichever way a line was read and however many readers there were.
 
 mod blocks;
 mod columns;
+mod feed;
 mod lane;
+mod layout;
 mod line;
+mod memo;
+mod odd;
 mod plain;
 mod record;
 mod seek;
+mod stops;
+mod whole;
 
+use std::collections::BTreeMap;
 use std::io::{self, Read};
+use std::sync::mpsc;
 
 pub(super) use seek::unify;
 
 use self::blocks::Blocks;
+use self::feed::Feed;
 use self::lane::{Done, Lane};
 use super::bounds::CATALOG;
 use super::catalog::Catalog;
@@ -27,13 +37,19 @@ use super::decode::head_of;
 use super::fault::Faults;
 use super::sniff::{FileKind, file_kind, is_spreadsheet_name, unreadable};
 use super::table::{Columns, SAMPLE, Table};
-use crate::model::shop::{Glance, Offer, Supplier};
+use crate::model::shop::{Glance, Offer, Outline, Supplier};
 
 /// UTF-8's mark at the beginning of a file.
 const MARK: &[u8] = b"\xef\xbb\xbf";
 
 /// What takes the offers of one reader.
 pub trait Taker: Send {
+    /// Whether an offer of which so much is known could come to anything; asked before all else, and one
+    /// that is refused is not read any further.
+    fn heeds(&mut self, _outline: &Outline<'_>) -> bool {
+        true
+    }
+
     /// Whether the offer could come to anything; one that is refused is not read any further. A
     /// line that has to be read in full anyway is taken without being asked for.
     fn wants(&mut self, glance: &Glance<'_>) -> bool;
@@ -43,6 +59,10 @@ pub trait Taker: Send {
 }
 
 impl<T: Taker + ?Sized> Taker for &mut T {
+    fn heeds(&mut self, outline: &Outline<'_>) -> bool {
+        (**self).heeds(outline)
+    }
+
     fn wants(&mut self, glance: &Glance<'_>) -> bool {
         (**self).wants(glance)
     }
@@ -137,20 +157,13 @@ impl<'s, T: Taker> Skim<'s, T> {
     /// Reads all blocks, then what they leave.
     fn all<R: Read + Send>(
         mut self,
-        mut blocks: Blocks<R>,
+        blocks: Blocks<R>,
         suppliers: &'s [Supplier],
         progress: &mut dyn FnMut(usize),
     ) -> CatalogRead {
-        let mut round = self.round(&mut blocks);
-        while !round.is_empty() {
-            let (done, next) = self.read(&round, &mut blocks);
-            for one in done {
-                self.add(one);
-            }
-            progress(self.read.lines);
-            round = next;
-        }
-        let mut rest = Catalog::of(self.table.continued(blocks.rest(), self.passed + 1), suppliers);
+        let feed = Feed::new(blocks, self.lanes.len());
+        self.read(&feed, progress);
+        let mut rest = Catalog::of(self.table.continued(feed.into_blocks().rest(), self.passed + 1), suppliers);
         while let Some(offer) = rest.next_offer() {
             if let Some(lane) = self.lanes.first_mut() {
                 lane.take(&offer);
@@ -165,29 +178,34 @@ impl<'s, T: Taker> Skim<'s, T> {
         self.read
     }
 
-    /// A block for each reader; fewer at the end.
-    fn round<R: Read>(&self, blocks: &mut Blocks<R>) -> Vec<Vec<u8>> {
-        (0..self.lanes.len()).map_while(|_| blocks.next_block()).collect()
-    }
-
-    /// Reads one round of blocks while the next is fetched.
-    fn read<R: Read + Send>(&mut self, round: &[Vec<u8>], blocks: &mut Blocks<R>) -> (Vec<Done>, Vec<Vec<u8>>) {
-        let count = self.lanes.len();
-        if let ([lane, ..], [block]) = (self.lanes.as_mut_slice(), round) {
-            let done = lane.read(block);
-            return (vec![done], (0..count).map_while(|_| blocks.next_block()).collect());
-        }
+    /// Reads the blocks, every reader its own, and adds up what came of them in the order of the file.
+    fn read<R: Read + Send>(&mut self, feed: &Feed<R>, progress: &mut dyn FnMut(usize)) {
+        let mut lanes = std::mem::take(&mut self.lanes);
         std::thread::scope(|scope| {
-            let readers: Vec<_> =
-                self.lanes.iter_mut().zip(round).map(|(lane, block)| scope.spawn(|| lane.read(block))).collect();
-            let next = (0..count).map_while(|_| blocks.next_block()).collect();
-            let joined = readers.into_iter().map(|reader| match reader.join() {
-                Ok(done) => done,
-                // A fault of ours in a reader goes on where it would have gone without readers.
-                Err(panic) => std::panic::resume_unwind(panic),
-            });
-            (joined.collect(), next)
-        })
+            let (tell, told) = mpsc::channel();
+            let start = |(number, lane)| {
+                let tell = tell.clone();
+                scope.spawn(move || blocks_of(feed, (number, lane), &tell))
+            };
+            let readers: Vec<_> = lanes.iter_mut().enumerate().map(start).collect();
+            drop(tell);
+            let (mut early, mut next) = (BTreeMap::new(), 0);
+            for (number, done) in told {
+                early.insert(number, done);
+                while let Some(done) = early.remove(&next) {
+                    self.add(done);
+                    next += 1;
+                    progress(self.read.lines);
+                }
+            }
+            for reader in readers {
+                if let Err(panic) = reader.join() {
+                    // A fault of ours in a reader goes on where it would have gone without readers.
+                    std::panic::resume_unwind(panic);
+                }
+            }
+        });
+        self.lanes = lanes;
     }
 
     /// Adds what came of a block, in the order of the file.
@@ -198,5 +216,22 @@ impl<'s, T: Taker> Skim<'s, T> {
             self.table.note_not_utf8(line + self.passed);
         }
         self.passed += done.lines;
+    }
+}
+
+/// Reads the blocks of one reader, and tells what came of each.
+fn blocks_of<R: Read, T: Taker>(
+    feed: &Feed<R>,
+    (number, lane): (usize, &mut Lane<'_, T>),
+    tell: &mpsc::Sender<(usize, Done)>,
+) {
+    let _ends = feed.ends_with_panic();
+    let mut used = None;
+    while let Some((at, block)) = feed.next(number, used.take()) {
+        // Nobody listens any more only where the whole reading has ended.
+        if tell.send((at, lane.read(&block))).is_err() {
+            return;
+        }
+        used = Some(block);
     }
 }

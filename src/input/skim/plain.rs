@@ -105,8 +105,11 @@ pub(super) fn tolerance(text: &[u8], mark: u8) -> Option<(f64, f64)> {
 
 /// An amount of money such as `0.42`.
 pub(super) fn money(text: &[u8], mark: u8) -> Option<Money> {
-    let amount = Decimal::read(text, mark)?;
-    let step = 10_i64.checked_pow(u32::try_from(4_usize.checked_sub(amount.places)?).ok()?)?;
+    amount(Decimal::read(text, mark)?)
+}
+
+fn amount(amount: Decimal) -> Option<Money> {
+    let step = *[10_000, 1_000, 100, 10, 1].get(amount.places)?;
     // Far below the largest amount, whose fault is the full reader's to tell.
     let ten_thousandths = i64::try_from(amount.digits).ok()?.checked_mul(step)?;
     (ten_thousandths < 10_i64.pow(12)).then(|| Money::from_ten_thousandths(ten_thousandths))
@@ -115,25 +118,77 @@ pub(super) fn money(text: &[u8], mark: u8) -> Option<Money> {
 /// Prices such as `1:0.42;10:0.36`, or one price for any quantity, put into `tiers`; whether the
 /// text is such a list, with quantities that rise.
 pub(super) fn tiers(text: &[u8], mark: u8, tiers: &mut Vec<Tier>) -> bool {
-    for pair in text.split(|b| *b == b';') {
-        let colon = pair.iter().position(|b| *b == b':');
-        let (from, price) = match colon.and_then(|at| Some((pair.get(..at)?, pair.get(at + 1..)?))) {
-            Some((from, price)) => (quantity(from), price),
-            None => (Some(1), pair),
-        };
-        let (Some(from), Some(each)) = (from, money(price, mark)) else { return false };
-        if tiers.last().is_some_and(|before| from <= before.from) {
+    // The quantity of the present pair, none where it was not given yet, and the number being read.
+    let (mut from, mut number) = (0, Digits::default());
+    for byte in text {
+        let digit = byte.wrapping_sub(b'0');
+        if digit < 10 {
+            number.digit(digit);
+        } else if *byte == mark && number.may_be_marked() {
+            number.marked = 1;
+        } else if *byte == b':' && from == 0 {
+            let Some(quantity) = number.decimal().filter(|_| number.marked == 0).and_then(quantity_of) else {
+                return false;
+            };
+            (from, number) = (quantity, Digits::default());
+        } else if *byte == b';' && add_tier((from.max(1), number), tiers) {
+            (from, number) = (0, Digits::default());
+        } else {
             return false;
         }
-        tiers.push(Tier { from, each });
     }
-    true
+    add_tier((from.max(1), number), tiers)
+}
+
+/// Adds a pair; whether its quantity is above those before it, and its price is one.
+fn add_tier((from, price): (u32, Digits), tiers: &mut Vec<Tier>) -> bool {
+    let rises = tiers.last().is_none_or(|before| before.from < from);
+    match price.decimal().and_then(amount) {
+        Some(each) if rises => {
+            tiers.push(Tier { from, each });
+            true
+        }
+        _ => false,
+    }
+}
+
+/// A decimal number of which one byte is read after the other.
+#[derive(Debug, Clone, Copy, Default)]
+struct Digits {
+    value: u64,
+    /// Digits so far.
+    length: usize,
+    /// 1 where a mark was read.
+    marked: usize,
+    /// Digits after it.
+    places: usize,
+}
+
+impl Digits {
+    const fn digit(&mut self, digit: u8) {
+        // Too many digits are refused in the end, whatever they came to.
+        self.value = self.value.wrapping_mul(10).wrapping_add(digit as u64);
+        self.length += 1;
+        self.places += self.marked;
+    }
+
+    const fn may_be_marked(self) -> bool {
+        self.marked == 0 && self.length > 0
+    }
+
+    fn decimal(self) -> Option<Decimal> {
+        let is_number = 0 < self.length && self.length + self.marked <= MOST_DIGITS && self.marked <= self.places;
+        is_number.then_some(Decimal { digits: self.value, places: self.places })
+    }
 }
 
 /// A quantity from 1 on.
 pub(super) fn quantity(text: &[u8]) -> Option<u32> {
-    let number = Decimal::read(text, b'0')?.whole()?;
-    (1..=1_000_000_000).contains(&number).then_some(number)
+    quantity_of(Decimal::read(text, b'0')?)
+}
+
+fn quantity_of(number: Decimal) -> Option<u32> {
+    number.whole().filter(|number| (1..=1_000_000_000).contains(number))
 }
 
 /// Factors by frequency such as `50:0.8;100:1;1k:1.3`, put into `pairs`; whether the text is such a

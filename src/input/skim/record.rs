@@ -1,98 +1,110 @@
-//! One record of a block as cells, without copying.
+//! Where the cells of one record of a block stand.
 
 use super::seek::find;
 
 /// Cells of a record that can be told apart; records with more are read the ordinary way.
 pub(super) const MOST_CELLS: usize = 64;
 
-/// The cells of a record.
-pub(super) struct Record<'b> {
-    bytes: &'b [u8],
-    /// Where each cell ends, for as many as can be told apart.
+/// The cells of the record that was looked at last. Places are those of the block.
+pub(super) struct Record {
+    /// Where each cell begins and ends, quotes left out.
+    begins: [u32; MOST_CELLS],
     ends: [u32; MOST_CELLS],
     /// How many cells there are.
-    pub(super) count: usize,
-    /// A bit for each cell that stands between quotes.
-    quoted: u64,
+    count: usize,
+    /// Where the record begins, and where its line feed stands.
+    begin: usize,
+    end: usize,
+    /// A bit for each cell with anything in it.
+    written: u64,
     /// A bit for each cell with quotes written twice.
     doubled: u64,
     /// Whether a cell must be read the ordinary way: text after its quotes, or too many cells.
-    pub(super) odd: bool,
+    odd: bool,
 }
 
-impl<'b> Record<'b> {
-    /// Reads the record at the beginning of `bytes`, where records are whole; it ends in a line feed.
-    pub(super) fn at(bytes: &'b [u8], delimiter: u8) -> Self {
-        let mut record = Self { bytes, ends: [0; MOST_CELLS], count: 1, quoted: 0, doubled: 0, odd: false };
-        let (mut quotes, mut cell, mut length) = (false, 0_usize, 0_u32);
-        for byte in bytes {
-            if *byte == b'\n' {
-                break;
-            }
-            // Written for every byte, so that the end of a cell is no branch to be guessed.
-            if let Some(end) = record.ends.get_mut(cell % MOST_CELLS) {
-                *end = length;
-            }
-            cell += usize::from(*byte == delimiter);
-            quotes |= *byte == b'"';
-            length += 1;
+impl Record {
+    /// No record yet.
+    pub(super) const fn new() -> Self {
+        Self {
+            begins: [0; MOST_CELLS],
+            ends: [0; MOST_CELLS],
+            count: 0,
+            begin: 0,
+            end: 0,
+            written: 0,
+            doubled: 0,
+            odd: false,
         }
-        if quotes {
-            return Self::quoted(bytes, delimiter);
+    }
+
+    /// Takes the line that begins at `begin`, whose cells end at the stops; whether that could be done. `quotes` is
+    /// whether there are any: then only cells that stand within quotes and have none inside are taken.
+    pub(super) fn take(&mut self, block: &[u8], begin: usize, (stops, quotes): (&[u32], bool)) -> bool {
+        let (Some(end), Ok(mut from)) = (stops.last(), u32::try_from(begin)) else { return false };
+        if MOST_CELLS < stops.len() {
+            return false;
         }
-        let length = length as usize;
-        record.bytes = bytes.get(..length).unwrap_or_default();
-        record.count = cell + 1;
-        record.end(cell, length);
-        record.odd = MOST_CELLS < record.count;
-        record
+        // The first cell goes into the highest bit, and on from there.
+        let mut written = 0_u64;
+        for ((stop, begins), ends) in stops.iter().zip(&mut self.begins).zip(&mut self.ends) {
+            (*begins, *ends) = (from, *stop);
+            written = written >> 1 | u64::from(from < *stop) << (MOST_CELLS - 1);
+            from = *stop + 1;
+        }
+        written >>= MOST_CELLS.saturating_sub(stops.len()).min(MOST_CELLS - 1);
+        self.count = stops.len();
+        (self.begin, self.end) = (begin, *end as usize);
+        (self.written, self.doubled, self.odd) = (written, 0, false);
+        !quotes || self.unquote(block)
     }
 
-    /// A remark at the beginning of `bytes`, which is one line whatever is in it.
-    pub(super) fn remark(bytes: &'b [u8]) -> Self {
-        let line = bytes.get(..find(bytes, 0, b'\n').unwrap_or(bytes.len())).unwrap_or_default();
-        Self { bytes: line, ends: [0; MOST_CELLS], count: 0, quoted: 0, doubled: 0, odd: true }
+    /// Leaves out the quotes of every cell; whether there are none but around whole cells.
+    fn unquote(&mut self, block: &[u8]) -> bool {
+        let cells = self.begins.iter_mut().zip(&mut self.ends).take(self.count);
+        for (number, (begin, end)) in cells.enumerate() {
+            match block.get(*begin as usize..*end as usize) {
+                Some([b'"', inner @ .., b'"']) if !inner.contains(&b'"') => {
+                    (*begin, *end) = (*begin + 1, *end - 1);
+                    self.written &= !(u64::from(inner.is_empty()) << number);
+                }
+                Some(plain) if !plain.contains(&b'"') => {}
+                _ => return false,
+            }
+        }
+        true
     }
 
-    /// How many lines it takes.
-    pub(super) fn lines(&self) -> usize {
-        if self.quoted == 0 && !self.odd { 1 } else { self.bytes.split(|b| *b == b'\n').count() }
-    }
-
-    /// A record with quotes in it.
-    fn quoted(bytes: &'b [u8], delimiter: u8) -> Self {
-        let mut record = Self { bytes, ends: [0; MOST_CELLS], count: 0, quoted: 0, doubled: 0, odd: false };
-        let mut at = 0;
+    /// Reads the record at `begin`, which may take several lines; it ends in a line feed.
+    pub(super) fn scan(&mut self, block: &[u8], begin: usize, delimiter: u8) {
+        (self.count, self.written, self.doubled, self.odd) = (0, 0, 0, false);
+        let mut at = begin;
         loop {
-            let quoted = bytes.get(at) == Some(&b'"');
+            let from = at;
+            let quoted = block.get(at) == Some(&b'"');
             if quoted {
-                at = record.close(at + 1);
+                at = self.close(block, at + 1);
             }
-            let rest = bytes.get(at..).unwrap_or_default();
-            let length = rest.iter().position(|b| *b == delimiter || *b == b'\n').unwrap_or(rest.len());
+            let rest = block.get(at..).unwrap_or_default();
+            let length = memchr::memchr2(delimiter, b'\n', rest).unwrap_or(rest.len());
             // Text after the quotes belongs to the cell.
-            record.odd |= quoted && length > 0;
+            self.odd |= quoted && length > 0;
             at += length;
-            if quoted && record.count < MOST_CELLS {
-                record.quoted |= 1 << record.count;
-            }
-            record.end(record.count, at);
-            record.count += 1;
-            if bytes.get(at) != Some(&delimiter) {
+            self.add(if quoted { (from + 1, at.saturating_sub(1).max(from + 1)) } else { (from, at) });
+            if block.get(at) != Some(&delimiter) {
                 break;
             }
             at += 1;
         }
-        record.bytes = bytes.get(..at).unwrap_or_default();
-        record.odd |= MOST_CELLS < record.count;
-        record
+        (self.begin, self.end) = (begin, at);
+        self.odd |= MOST_CELLS < self.count;
     }
 
     /// The place after the quote that closes a cell whose text begins at `from`.
-    fn close(&mut self, mut from: usize) -> usize {
+    fn close(&mut self, block: &[u8], mut from: usize) -> usize {
         loop {
-            let Some(quote) = find(self.bytes, from, b'"') else { return self.bytes.len() };
-            if self.bytes.get(quote + 1) != Some(&b'"') {
+            let Some(quote) = find(block, from, b'"') else { return block.len() };
+            if block.get(quote + 1) != Some(&b'"') {
                 return quote + 1;
             }
             if self.count < MOST_CELLS {
@@ -102,60 +114,82 @@ impl<'b> Record<'b> {
         }
     }
 
-    fn end(&mut self, cell: usize, at: usize) {
-        if let (Some(end), Ok(at)) = (self.ends.get_mut(cell), u32::try_from(at)) {
-            *end = at;
+    fn add(&mut self, (begin, end): (usize, usize)) {
+        if let (Some(begins), Some(ends)) = (self.begins.get_mut(self.count), self.ends.get_mut(self.count))
+            && let (Ok(begin), Ok(end)) = (u32::try_from(begin), u32::try_from(end))
+        {
+            (*begins, *ends) = (begin, end);
+            self.written |= u64::from(begin < end) << self.count;
         }
+        self.count += 1;
     }
 
-    /// The record as it stands in the file, without its line end.
-    pub(super) const fn raw(&self) -> &'b [u8] {
-        self.bytes
+    /// Where its line feed stands.
+    pub(super) const fn end(&self) -> usize {
+        self.end
     }
 
-    /// Whether a cell has quotes written twice.
-    pub(super) const fn is_doubled(&self, number: usize) -> bool {
-        number < MOST_CELLS && self.doubled >> number & 1 == 1
+    /// The record as it stands in the block, without its line end.
+    pub(super) fn raw<'b>(&self, block: &'b [u8]) -> &'b [u8] {
+        block.get(self.begin..self.end).unwrap_or_default()
     }
 
-    /// The cells in which something is written, with their numbers; those within quotes without them.
-    pub(super) fn written(&self) -> impl Iterator<Item = (usize, &'b [u8])> {
-        let mut begin = 0_u32;
-        let ends = self.ends.get(..self.count.min(MOST_CELLS)).unwrap_or_default();
-        ends.iter().enumerate().filter_map(move |(number, end)| {
-            let from = std::mem::replace(&mut begin, end + 1);
-            (from != *end).then(|| (number, self.within(number, from, *end)))
-        })
+    /// Whether it must be read the ordinary way.
+    pub(super) const fn is_odd(&self) -> bool {
+        self.odd
+    }
+
+    /// A bit for each cell in which something is written.
+    pub(super) const fn written(&self) -> u64 {
+        self.written
+    }
+
+    /// A bit for each cell with quotes written twice.
+    pub(super) const fn doubled(&self) -> u64 {
+        self.doubled
+    }
+
+    /// Where a cell begins and ends that is one of those [written](Self::written).
+    pub(super) fn place_of_written(&self, number: usize) -> (usize, usize) {
+        let at = number % MOST_CELLS;
+        let place = |of: &[u32; MOST_CELLS]| of.get(at).copied().unwrap_or_default() as usize;
+        (place(&self.begins), place(&self.ends))
+    }
+
+    /// Where a cell begins and ends; nowhere where the record is short.
+    pub(super) fn place(&self, number: usize) -> (usize, usize) {
+        match (self.begins.get(number), self.ends.get(number)) {
+            (Some(begin), Some(end)) if number < self.count => (*begin as usize, *end as usize),
+            _ => (0, 0),
+        }
     }
 
     /// The bytes of a cell without its quotes; empty where the record is short.
-    pub(super) fn cell(&self, number: usize) -> &'b [u8] {
-        if self.count.min(MOST_CELLS) <= number {
-            return &[];
-        }
-        let begin = number.checked_sub(1).and_then(|before| self.ends.get(before)).map_or(0, |end| end + 1);
-        let end = self.ends.get(number).copied().unwrap_or(begin);
-        self.within(number, begin, end)
-    }
-
-    fn within(&self, number: usize, begin: u32, end: u32) -> &'b [u8] {
-        let cell = self.bytes.get(begin as usize..end as usize).unwrap_or_default();
-        match (self.quoted >> number & 1, cell) {
-            (1, [_, inner @ .., _]) => inner,
-            _ => cell,
-        }
+    pub(super) fn cell<'b>(&self, block: &'b [u8], number: usize) -> &'b [u8] {
+        let (begin, end) = self.place(number);
+        block.get(begin..end).unwrap_or_default()
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::input::skim::stops::Stops;
     use proptest::prelude::*;
 
+    fn scanned(text: &str) -> Record {
+        let mut record = Record::new();
+        record.scan(text.as_bytes(), 0, b',');
+        record
+    }
+
+    fn texts(record: &Record, text: &str) -> Vec<String> {
+        (0..record.count).map(|c| String::from_utf8_lossy(record.cell(text.as_bytes(), c)).into_owned()).collect()
+    }
+
     fn cells(text: &str) -> (Vec<String>, usize, bool) {
-        let record = Record::at(text.as_bytes(), b',');
-        let cells = (0..record.count).map(|c| String::from_utf8_lossy(record.cell(c)).into_owned()).collect();
-        (cells, record.raw().len(), record.odd)
+        let record = scanned(text);
+        (texts(&record, text), record.end, record.odd)
     }
 
     #[test]
@@ -163,8 +197,28 @@ mod tests {
         assert_eq!(cells("a,,b\nnext"), (vec!["a".into(), String::new(), "b".into()], 4, false));
         assert_eq!(cells("\"a,b\",\"c\nd\",\n"), (vec!["a,b".into(), "c\nd".into(), String::new()], 12, false));
         assert_eq!(cells("3\" dia,x\n"), (vec!["3\" dia".into(), "x".into()], 8, false));
-        assert!(Record::at(b"\"a\"\"b\",c\n", b',').is_doubled(0));
+        assert_eq!(scanned("\"a\"\"b\",c\n").doubled, 1);
+        assert_eq!(scanned("a,\"\",c,\"d\"\n").written, 0b1101);
         assert!(cells("\"a\"b,c\n").2 && cells(&format!("{}\n", ",".repeat(64))).2);
+    }
+
+    #[test]
+    fn quotes_around_whole_cells_need_no_scan() {
+        for (text, taken) in [
+            ("a,\"b\",\"\",c", true),
+            ("\"a,b\",c", false),
+            ("\"a\"\"b\",c", false),
+            ("\"\"\"\",c", false),
+            ("a,\"", false),
+            ("3\" dia,c", false),
+            ("\"a\"b,c", false),
+            ("a, \"b\"", false),
+        ] {
+            let text = format!("{text}\n");
+            let (mut stops, mut record) = (Stops::new(b','), Record::new());
+            let stops = stops.of_line(text.as_bytes(), (0, text.len() - 1), 4);
+            assert_eq!(record.take(text.as_bytes(), 0, (stops, true)), taken, "{text}");
+        }
     }
 
     proptest! {
@@ -178,13 +232,23 @@ mod tests {
             prop_assert!(reader.read_byte_record(&mut judge).unwrap());
             // Blocks hold whole records: a quote that is not closed is not met with here.
             prop_assume!(reader.position().byte() < text.len() as u64);
-            let record = Record::at(text.as_bytes(), b',');
-            prop_assert_eq!(record.count, judge.len());
-            prop_assert_eq!(record.raw().len() as u64 + 1, reader.position().byte());
-            for cell in (0..record.count).filter(|_| !record.odd) {
-                let text = String::from_utf8_lossy(record.cell(cell)).into_owned();
-                let text = if record.is_doubled(cell) { text.replace("\"\"", "\"") } else { text };
-                prop_assert_eq!(text.as_bytes(), judge.get(cell).unwrap());
+            let mut record = scanned(&text);
+            for taken in [false, true] {
+                if taken {
+                    let (mut stops, first) = (Stops::new(b','), text.find('\n').unwrap());
+                    let stops = stops.of_line(text.as_bytes(), (0, first), judge.len());
+                    if !record.take(text.as_bytes(), 0, (stops, text[..first].contains('"'))) {
+                        continue;
+                    }
+                }
+                prop_assert_eq!(record.count, judge.len());
+                prop_assert_eq!(record.end as u64 + 1, reader.position().byte());
+                for cell in (0..record.count).filter(|_| !record.odd) {
+                    let shown = String::from_utf8_lossy(record.cell(text.as_bytes(), cell)).into_owned();
+                    let shown = if record.doubled >> cell & 1 == 1 { shown.replace("\"\"", "\"") } else { shown };
+                    prop_assert_eq!(shown.as_bytes(), judge.get(cell).unwrap());
+                    prop_assert_eq!(record.written >> cell & 1 == 1, !shown.is_empty());
+                }
             }
         }
     }

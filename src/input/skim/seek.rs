@@ -1,25 +1,14 @@
 //! Finding bytes, and one kind of line end.
 
-/// Bytes that are looked at in one piece.
-const PIECE: usize = 128;
-
 /// The place of a byte from `from` on.
 pub(super) fn find(bytes: &[u8], from: usize, byte: u8) -> Option<usize> {
-    let mut at = from;
-    for piece in bytes.get(from..)?.chunks(PIECE) {
-        // Whether a byte is among many is told much faster than where.
-        if piece.contains(&byte) {
-            return piece.iter().position(|b| *b == byte).map(|place| at + place);
-        }
-        at += piece.len();
-    }
-    None
+    memchr::memchr(byte, bytes.get(from..)?).map(|place| from + place)
 }
 
 /// Turns CR LF and CR into LF in place; gives how many bytes are left. `after_cr` tells whether the
 /// byte before was a carriage return, and is told so again.
 pub(in crate::input) fn unify(bytes: &mut [u8], after_cr: &mut bool) -> usize {
-    if !*after_cr && !bytes.contains(&b'\r') {
+    if !*after_cr && memchr::memchr(b'\r', bytes).is_none() {
         return bytes.len();
     }
     let mut kept = 0;
@@ -40,7 +29,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn finds_beyond_one_piece() {
+    fn finds_from_a_place_on() {
         let mut bytes = vec![b'x'; 1000];
         assert_eq!(find(&bytes, 0, b'"'), None);
         bytes[700] = b'"';

@@ -2,7 +2,7 @@
 
 use super::shop::shop;
 use super::*;
-use crate::model::shop::Glance;
+use crate::model::shop::{Glance, Outline};
 use proptest::prelude::*;
 
 /// Takes everything.
@@ -17,6 +17,28 @@ impl Taker for All {
 
     fn take(&mut self, offer: &Offer) {
         self.0.push(offer.clone());
+    }
+}
+
+/// Takes nothing that it is asked about: at once, or after the second look.
+struct Nothing {
+    heeds: bool,
+    taken: usize,
+}
+
+impl Taker for Nothing {
+    fn heeds(&mut self, outline: &Outline<'_>) -> bool {
+        assert!(!outline.supplier.is_empty() && (outline.figure.is_none() || outline.name.is_none()));
+        self.heeds
+    }
+
+    fn wants(&mut self, _glance: &Glance<'_>) -> bool {
+        assert!(self.heeds);
+        false
+    }
+
+    fn take(&mut self, _offer: &Offer) {
+        self.taken += 1;
     }
 }
 
@@ -47,6 +69,18 @@ fn assert_same(file: &str, bytes: &[u8]) {
         let found = skimmed(file, bytes, readers);
         assert_eq!(found, expected, "{readers} readers of {file}: {}", String::from_utf8_lossy(bytes));
     }
+    // What nobody wants is looked through all the same.
+    let read = shop();
+    for heeds in [false, true] {
+        let terms = CatalogTerms { suppliers: &read.shop.suppliers, map: read.columns.of(file) };
+        let mut takers = [Nothing { heeds, taken: 0 }, Nothing { heeds, taken: 0 }];
+        let found = read_catalog(file, bytes, terms, &mut takers, &mut |_| {});
+        let found = found.map(|read| (read.set_aside, read.notes, read.lines));
+        let expected = expected.as_ref().map(|(_, set_aside, notes, lines)| (set_aside.clone(), notes.clone(), *lines));
+        assert_eq!(found, expected.map_err(Clone::clone), "{}", String::from_utf8_lossy(bytes));
+        let all = line_by_line(file, bytes).map_or(0, |given| given.0.len());
+        assert!(takers.iter().map(|t| t.taken).sum::<usize>() <= all);
+    }
 }
 
 const HEAD: &str = "number,supplier,part,value,tolerance,rated_v,rated_vac,class,watts,temp_c,life_h,ripple_ma,ripple_hz,ripple_factors,loss_factor,leakage_ua,style,diameter_mm,polarised,flameproof,designation,sections,common,made,prices,pack,minimum,stock,lead_days,description";
@@ -57,14 +91,19 @@ fn cell(column: &'static str) -> BoxedStrategy<String> {
         "number" => (&["A1", "B22", "C-3/4", "9", "x y"], &["", " A", "'=1", "-", "µ1", "n/a"]),
         "supplier" => (&["Tarrowby", "Tarrowby", "Tarrowby", "Sandvarp"], &["tarrowby", "Nobody", "", " Tarrowby"]),
         "part" => (&["film", "electrolytic", "metal-film", "valve", "fuse"], &["Film", "flim", "poly", ""]),
-        "value" => (&["22uF", "0.047uF", "470pF", "470k", "4.7k", "220R", "1M"], &["22 uF", "4k7", "473", "9e9", ""]),
+        "value" => (
+            &["22uF", "0.047uF", "470pF", "470k", "4.7k", "220R", "1M"],
+            &["22 uF", "0.1 µF", "4k7", "473", "9e9", "", "22uF 450V", "8uF+8uF", "2,2uF", "1.2.3k", "0.1uF X2"],
+        ),
         "tolerance" => (&["", "10%", "-10/+50%"], &["K", "±5", "300%", "10"]),
         "class" => (&["", "", "X2", "Y1"], &["x2", "X1/Y2", "Z9"]),
         "ripple_factors" => (&["", "", "50:0.8;100:1;1k:1.3"], &["100:1;50:1", "50:99", "50Hz:1", "x"]),
         "style" => (&["", "axial", "radial", "snap-in"], &["Axial", "sideways"]),
         "polarised" | "flameproof" => (&["", "yes", "no"], &["Y", "maybe", "1"]),
         "designation" => (&["", "KT66", "T1A 20mm HBC"], &["?", "\"3\"\" x\"", " EF86"]),
-        "sections" => (&["", "", ""], &["32uF+32uF", "x"]),
+        "sections" => {
+            (&["", "", ""], &["32uF+32uF", "40uF 450V + 20uF 25V", "x", "8uF", "1.5uF+2.2uF", "16uF 10%+8uF"])
+        }
         "common" => (&["", ""], &["negative", "none", "x"]),
         "made" => (&["", "2024"], &["1800", "2024.5", "now"]),
         "prices" => {
@@ -98,7 +137,14 @@ proptest! {
         last in any::<bool>(),
         mark in any::<bool>(),
         cp1252 in any::<bool>(),
+        quoted in any::<bool>(),
     ) {
+        // Some programs write every cell within quotes.
+        let quote = |line: &String| {
+            let cells: Vec<String> = line.split(',').map(|cell| format!("\"{cell}\"")).collect();
+            if quoted && !line.contains(['"', '#']) { cells.join(",") } else { line.clone() }
+        };
+        let lines: Vec<String> = lines.iter().map(quote).collect();
         let text = format!("{}# made up\n{HEAD}\n{}", if mark { "\u{feff}" } else { "" }, lines.join("\n"));
         let text = if last { format!("{text}\n") } else { text }.replace('\n', end);
         let bytes = if cp1252 {

@@ -70,10 +70,30 @@ impl<'a> Pruning<'a> {
     /// What later offers are held against.
     pub(super) fn floor(&self, kept: &[Source]) -> Floor {
         let mut floor = Floor::default();
-        for one in kept.iter().map(|s| self.weigh(s)).filter(|one| one.ample && one.falling) {
-            floor.add(one.source, one.days, one.costs);
+        let weighed = kept.iter().map(|s| self.weigh(s)).enumerate();
+        for (place, one) in weighed.filter(|(_, one)| one.ample && one.falling) {
+            floor.add((place, one.source), one.days, one.costs);
         }
+        floor.sort();
         floor
+    }
+
+    /// Whether one of those kept that the floor was made of beats a source, so that pruning would drop it.
+    pub(super) fn is_beaten(&self, source: &Source, (floor, kept): (&Floor, &[Source]), standing: &Standing) -> bool {
+        let (Some(supplier), Some(first)) = (source.key.supplier().filter(|_| self.on), source.uses.first()) else {
+            return false;
+        };
+        let one = self.weigh(source);
+        let (slack, crowded) = self.slack_beside(source, standing);
+        let price = one.costs.first().copied().flatten();
+        floor.before((supplier, first.target), (price, source.key.number())).any(|rival| {
+            kept.get(rival.place).is_some_and(|by| {
+                rival.days <= one.days
+                    && (crowded || !self.splits(self.uses(by)))
+                    && no_dearer((by, &rival.costs), &one, slack)
+                    && self.serves_all(by, source)
+            })
+        })
     }
 
     /// Whether the floor beats an offer that serves nothing but these asks, alone.
@@ -99,10 +119,9 @@ impl<'a> Pruning<'a> {
             }
             let stronger: Vec<&[usize]> = groups.at_least(uses).collect();
             let is_beaten = |one: &Weighed<'_>| {
-                let crowded = standing.crowded(&one.source.uses);
-                let slack = if crowded { Some(Money::ZERO) } else { self.slack(one.source) };
+                let beside = self.slack_beside(one.source, standing);
                 let mut rivals = stronger.iter().flat_map(|group| cheaper(&weighed, group, one));
-                rivals.any(|rival| self.beats(rival, one, (slack, crowded)))
+                rivals.any(|rival| self.beats(rival, one, beside))
             };
             beaten.extend(members.iter().filter(|index| weighed.get(**index).is_some_and(is_beaten)));
         }
@@ -135,6 +154,12 @@ impl<'a> Pruning<'a> {
         self.splits(u32::try_from(asks).unwrap_or(u32::MAX).saturating_mul(2))
     }
 
+    /// The slack that a rival must be cheaper by than an offer, none in a crowd; and whether that is one.
+    fn slack_beside(&self, source: &Source, standing: &Standing) -> (Option<Money>, bool) {
+        let crowded = standing.crowded(&source.uses);
+        (if crowded { Some(Money::ZERO) } else { self.slack(source) }, crowded)
+    }
+
     /// What a cheaper offer could lose of this supplier's carriage or fees; `None` where a small
     /// order is refused, so that no difference is enough.
     fn slack(&self, source: &Source) -> Option<Money> {
@@ -150,7 +175,7 @@ impl<'a> Pruning<'a> {
             && rival.falling
             && rival.days <= one.days
             && (!rival.splits || crowded)
-            && no_dearer(rival, one, slack)
+            && no_dearer((rival.source, &rival.costs), one, slack)
             && self.serves_all(rival.source, one.source)
     }
 
@@ -247,8 +272,8 @@ fn cheaper<'w, 'k>(
 }
 
 /// Whether the rival costs less by the slack at every useful quantity, or exactly the same.
-fn no_dearer(rival: &Weighed<'_>, one: &Weighed<'_>, slack: Option<Money>) -> bool {
-    let (a, b) = (rival.source, one.source);
+fn no_dearer((a, costs): (&Source, &[Option<Money>]), one: &Weighed<'_>, slack: Option<Money>) -> bool {
+    let b = one.source;
     // With price breaks the goods of two together can cost less than apart, and so miss a threshold.
     if a.tiers.len() == 1 && a.tiers == b.tiers && a.pack == b.pack && a.minimum == b.minimum {
         return true;
@@ -256,7 +281,7 @@ fn no_dearer(rival: &Weighed<'_>, one: &Weighed<'_>, slack: Option<Money>) -> bo
     let Some(slack) = slack else {
         return false;
     };
-    one.costs.iter().enumerate().all(|(n, cost)| match (rival.costs.get(n).copied().flatten(), cost) {
+    one.costs.iter().enumerate().all(|(n, cost)| match (costs.get(n).copied().flatten(), cost) {
         (Some(rival), Some(cost)) => rival + slack <= *cost,
         (_, None) => true,
         (None, Some(_)) => false,

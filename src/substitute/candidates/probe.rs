@@ -6,6 +6,7 @@
 //! neither have served nor have been among the nearest.
 
 use super::ask::Ask;
+use super::reach::Least;
 use super::roles::EDGE;
 use crate::model::kind::{PartKind, Style};
 use crate::model::need::Need;
@@ -13,10 +14,10 @@ use crate::model::part::Value;
 use crate::model::shop::Article;
 use crate::substitute::need::mains::stands_in;
 use crate::substitute::verdict::{Far, above_is_own_point, more_is_allowed};
-use crate::units::{Volt, Watt};
+use crate::units::{Celsius, Volt, Watt};
 
 /// How far off a missing or senseless figure counts, as the verdict has it.
-const MISSING: f64 = 7.0;
+pub(super) const MISSING: f64 = 7.0;
 
 /// What a probe tells of an article for one need.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -50,6 +51,11 @@ pub(super) struct Probe {
     strings: bool,
     /// What one of two different values in parallel may have.
     part: Option<(f64, f64)>,
+    /// A bit for each kind that may serve, by its place in the list of kinds.
+    kinds: u32,
+    volts_min: f64,
+    watts_min: f64,
+    temp_min: f64,
 }
 
 /// What becomes of a value above the window.
@@ -78,7 +84,11 @@ impl Probe {
             (false, false, true) => Above::NoGain,
             _ => Above::Refused,
         };
+        let none = f64::NEG_INFINITY;
         Some(Self {
+            volts_min: need.volts_min.map_or(none, Volt::get),
+            watts_min: need.watts_min.map_or(none, Watt::get),
+            temp_min: need.temp_min.map_or(none, Celsius::get),
             least,
             most,
             nominal,
@@ -87,6 +97,11 @@ impl Probe {
             more_is_allowed: more_is_allowed(need),
             strings: ask.may_be_string() || ask.pair_beside_single(),
             part: ask.part_of_two().map(|(least, most)| (least.get(), most.get())),
+            kinds: if need.kinds.is_empty() {
+                u32::MAX
+            } else {
+                need.kinds.iter().fold(0, |set, k| set | 1 << *k as u32)
+            },
         })
     }
 
@@ -96,6 +111,22 @@ impl Probe {
             Some(Value::Farad(farad)) => Some(farad.get()),
             Some(Value::Ohm(ohm)) => Some(ohm.get()),
             _ => None,
+        }
+    }
+
+    /// A bit for each kind that may serve; any other can at most be near.
+    pub(super) const fn kinds(&self) -> u32 {
+        self.kinds
+    }
+
+    /// The ratings that anything must have to serve, with room for rounding; half of them where pairs count.
+    pub(super) fn least(&self, pairs: bool) -> Least {
+        let of_each = if pairs { 0.5 } else { 1.0 } * (1.0 - 4.0 * EDGE);
+        Least {
+            volts: self.volts_min * of_each,
+            volts_may_miss: self.resistance,
+            watts: self.watts_min * of_each,
+            temp: self.temp_min,
         }
     }
 

@@ -2,12 +2,12 @@
 
 use super::ask::Ask;
 use super::source::{Target, Use};
+use crate::model::kind::PartKind;
 use crate::model::part::Value;
 use crate::model::shop::Article;
 use crate::substitute::arrange::pair::{in_parallel, in_series};
 use crate::substitute::designation::akin;
 use crate::substitute::verdict::{Count, count, more_is_allowed};
-use crate::units::Ohm;
 
 /// Room for rounding at the edges of windows.
 pub(super) const EDGE: f64 = 1e-6;
@@ -108,9 +108,11 @@ fn value_could_do(ask: &Ask<'_>, article: &Article, series: bool) -> bool {
 
 /// Whether a resistor could stand across a capacitor of a series pair: 22 k to 1 M, half a watt or more.
 pub(super) fn may_balance(article: &Article) -> bool {
-    let inside = |r: Ohm| 21_000.0 <= r.get() && r.get() <= 1.01e6;
-    article.kind.is_resistor()
-        && article.kind != crate::model::kind::PartKind::Fusible
-        && article.ohm().is_some_and(inside)
+    article.ohm().is_some_and(|ohm| may_balance_by_value(article.kind, ohm.get()))
         && article.watts.is_some_and(|w| 0.5 <= w.get())
+}
+
+/// Whether a part of this kind and value, ohms, could stand there if its power is enough.
+pub(super) fn may_balance_by_value(kind: PartKind, ohm: f64) -> bool {
+    kind.is_resistor() && kind != PartKind::Fusible && (21_000.0..=1.01e6).contains(&ohm)
 }

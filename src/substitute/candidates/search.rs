@@ -1,13 +1,14 @@
 //! The search itself: each offer looked at once, for every need that it may bear on.
 
-use std::cmp::Ordering;
+mod looks;
+
 use std::collections::BTreeMap;
 
 use super::ask::Ask;
 use super::dominance::Pruning;
-use super::ears::{Ears, Heard};
+use super::ears::{Bare, Ears, Heard, is_bare};
 use super::floor::Floor;
-use super::nearest::{Missed, Nearest};
+use super::nearest::Nearest;
 use super::probe::Probe;
 use super::reach::Reach;
 use super::source::{Source, SourceKey, Target, Use};
@@ -15,10 +16,9 @@ use super::standing::Standing;
 use super::{Found, Thinned, roles};
 use crate::model::kind::PartKind;
 use crate::model::need::Answer;
-use crate::model::shop::{Article, Glance, Offer, ShelfItem, Shop};
+use crate::model::shop::{Article, Offer, ShelfItem, Shop};
 use crate::substitute::arrange::can::{self, CanGroup};
 use crate::substitute::designation::hardware;
-use crate::substitute::verdict::Far;
 
 /// Kept sources from which pruning first runs, and then whenever what is kept has doubled.
 const PRUNE_FROM: usize = 512;
@@ -44,16 +44,6 @@ pub struct Search<'a> {
     nearest: Vec<Nearest>,
     if_allowed: BTreeMap<Target, SourceKey>,
     short: BTreeMap<Target, (SourceKey, u32)>,
-}
-
-/// What an article could be to an ask.
-enum Bearing {
-    /// Nothing that counts.
-    None,
-    /// It could serve alone, and be nothing else.
-    Serves,
-    /// It could serve in another way, or be among the nearest.
-    Other,
 }
 
 impl<'a> Search<'a> {
@@ -123,40 +113,6 @@ impl<'a> Search<'a> {
         (0..self.asks.len()).for_each(|index| self.reach_anew(index));
     }
 
-    /// Whether an offer could come to anything here, by a cheap look. What is refused would change
-    /// nothing: it serves nothing that is still looked for, and five others are nearer to every need.
-    pub fn wants(&mut self, glance: &Glance<'_>) -> bool {
-        let article = glance.article;
-        if !article.sections.is_empty() || self.wants_beside(article) {
-            return true;
-        }
-        let family = self.by_kind.get(article.kind as usize).map(Vec::as_slice).unwrap_or_default();
-        if let Some(name) = article.designation() {
-            let nearest = &self.nearest;
-            return match self.ears.hear((article.kind, name), self.asks, family) {
-                Heard::Wanted => true,
-                Heard::Akin(asks) => asks.iter().any(|i| may_miss(nearest.get(*i), glance, (false, Far::MISSING))),
-            };
-        }
-        let value = Probe::figure(article);
-        let mut serves = Vec::new();
-        for index in family.iter().copied() {
-            if self.reach.get(index).is_none_or(|reach| reach.contains(value)) {
-                match self.bearing(index, glance) {
-                    Bearing::None => {}
-                    Bearing::Serves => serves.push(index),
-                    Bearing::Other => return true,
-                }
-            }
-        }
-        !serves.is_empty() && !self.is_below(&serves, glance)
-    }
-
-    /// Whether an offer that can only serve these asks alone is beaten by one that is kept.
-    fn is_below(&self, asks: &[usize], glance: &Glance<'_>) -> bool {
-        asks.iter().all(|ask| self.standing.is_crowded(*ask)) && self.pruning.is_below(&self.floor, glance, asks)
-    }
-
     /// Works out again which values are worth a look for an ask.
     fn reach_anew(&mut self, index: usize) {
         let wanted = (self.wants_pairs(index), self.wants_second_choices(index));
@@ -164,23 +120,6 @@ impl<'a> Search<'a> {
             (self.probes.get(index), self.nearest.get(index), self.reach.get_mut(index))
         {
             *reach = Reach::of(probe, nearest, wanted);
-        }
-    }
-
-    /// What an article without designation could be to an ask.
-    fn bearing(&self, index: usize, glance: &Glance<'_>) -> Bearing {
-        let (Some(ask), Some(Some(probe))) = (self.asks.get(index), self.probes.get(index)) else {
-            return Bearing::Other;
-        };
-        let told = probe.look(ask, glance.article);
-        let serves = told.single() && (!told.second_choice || self.wants_second_choices(index));
-        let least = Far { fails: told.least.fails.max(1), ..told.least };
-        let other = (told.pair && self.wants_pairs(index))
-            || may_miss(self.nearest.get(index), glance, (told.far_value, least));
-        match (other, serves) {
-            (true, _) => Bearing::Other,
-            (false, true) => Bearing::Serves,
-            (false, false) => Bearing::None,
         }
     }
 
@@ -254,8 +193,11 @@ impl<'a> Search<'a> {
         self.kept.retain(|s| !s.uses.is_empty());
     }
 
-    /// Keeps a source, and prunes whenever what is kept has doubled.
+    /// Keeps a source unless one that has stood beats it, and prunes whenever what is kept has doubled.
     fn keep(&mut self, source: Source) {
+        if self.prunes && self.pruning.is_beaten(&source, (&self.floor, &self.kept), &self.standing) {
+            return;
+        }
         self.kept.push(source);
         if self.prunes && self.prune_at <= self.kept.len() {
             self.drop_useless();
@@ -268,15 +210,46 @@ impl<'a> Search<'a> {
     /// Everything that the article serves with the pieces that there are; what it misses by little is noted.
     fn look(&mut self, article: &Article, stock: Option<u32>, key: impl Fn() -> SourceKey) -> Vec<Use> {
         let mut uses = Vec::new();
-        let value = Probe::figure(article);
         let kind = article.kind as usize;
+        if let Some(known) = self.known(article, stock) {
+            for (index, (far_value, far)) in known.missed {
+                if let Some(nearest) = self.nearest.get_mut(index) {
+                    nearest.take(&key, article, far_value, far);
+                }
+            }
+            uses = known.uses;
+            return self.counted((article, stock), uses);
+        }
+        let value = Probe::figure(article);
         let family = self.by_kind.get(kind).map_or(0, Vec::len);
         for at in 0..family {
             let Some(index) = self.by_kind.get(kind).and_then(|f| f.get(at)).copied() else { continue };
-            if self.reach.get(index).is_some_and(|reach| reach.contains(value)) {
+            if self.reach.get(index).is_some_and(|reach| reach.contains(article.kind, value)) {
                 self.look_for(index, (article, stock), (&key, &mut uses));
             }
         }
+        self.counted((article, stock), uses)
+    }
+
+    /// What is made of an article of which nothing but its name is known, where it was made before and there are pieces
+    /// enough for all of it.
+    fn known(&mut self, article: &Article, stock: Option<u32>) -> Option<Bare> {
+        let name = article.designation()?;
+        let family = self.by_kind.get(article.kind as usize).map(Vec::as_slice).unwrap_or_default();
+        let asks = self.asks;
+        let enough = |known: &Bare| {
+            stock.is_none_or(|stock| {
+                known.asks().all(|(i, target)| asks.get(i).is_none_or(|a| pieces(a, target) <= stock))
+            })
+        };
+        match self.ears.hear((article.kind, name), self.asks, family) {
+            Heard::Wanted(known) if !known.if_allowed && enough(known) && is_bare(article, name) => Some(known.clone()),
+            _ => None,
+        }
+    }
+
+    /// The uses with those besides the needs, counted; what is of no use any more is left out.
+    fn counted(&mut self, (article, stock): (&Article, Option<u32>), mut uses: Vec<Use>) -> Vec<Use> {
         let least = |u: &Use| if u.target == Target::Balancing { 2 } else { 1 };
         uses.extend(self.beside(article).into_iter().filter(|u| stock.is_none_or(|stock| least(u) <= stock)));
         uses.sort_by_key(|u| u.target);
@@ -345,17 +318,6 @@ impl<'a> Search<'a> {
         }
         uses
     }
-}
-
-/// Whether an offer that is at least so far off could be among the nearest.
-fn may_miss(nearest: Option<&Nearest>, glance: &Glance<'_>, off: (bool, Far)) -> bool {
-    let by_name = |last: &Missed| match &last.key {
-        SourceKey::Shelf { .. } => Ordering::Less,
-        SourceKey::Offer { supplier, number } => {
-            (supplier.as_str(), number.as_str()).cmp(&(glance.supplier, glance.number))
-        }
-    };
-    nearest.is_none_or(|nearest| nearest.takes(off, by_name))
 }
 
 /// Pieces that have to come from one source where an article serves an ask so: a matched group and a pair

@@ -1,11 +1,12 @@
 //! The table reader on any bytes, as each of the tables: faults point inside the text, and the
-//! same table with other line ends, in UTF-16 or read a byte at a time gives the same.
+//! same table with other line ends, in UTF-16 or read a byte at a time gives the same; a catalog too
+//! where it is skimmed by the reader of large ones.
 #![no_main]
 
 use std::io::Read;
 
-use capjob::input::{Catalog, Faults, NamedBytes, read_after, read_job};
-use capjob::model::shop::{Offer, Supplier};
+use capjob::input::{Catalog, CatalogTerms, ColumnMap, Faults, NamedBytes, Taker, read_after, read_catalog, read_job};
+use capjob::model::shop::{Glance, Offer, Supplier};
 use capjob_fuzz::{Folder, check_faults, check_notes, read_shop_of};
 use libfuzzer_sys::fuzz_target;
 
@@ -97,6 +98,9 @@ fn catalog(bytes: &[u8]) -> CatalogRead {
     let whole = offers(bytes, &shop.shop.suppliers, map);
     let single = offers(Single(bytes), &shop.shop.suppliers, map);
     assert_eq!(whole, single, "a byte at a time");
+    for readers in [1, 2] {
+        assert_eq!(skimmed(bytes, &shop.shop.suppliers, map, readers), sorted(whole.clone()), "{readers} readers");
+    }
     if let Err(faults) = &whole {
         check_faults(faults, &[("catalog.csv", bytes)]);
     }
@@ -108,11 +112,40 @@ fn catalog(bytes: &[u8]) -> CatalogRead {
     Ok((offers, places(&aside), notes))
 }
 
-fn offers<R: Read>(
-    source: R,
-    suppliers: &[Supplier],
-    map: Option<&capjob::input::ColumnMap>,
-) -> Result<(Vec<Offer>, Faults, Vec<String>), Faults> {
+type Given<O> = Result<(Vec<O>, Faults, Vec<String>), Faults>;
+
+/// The offers by their texts, since readers that share a file give them in no order.
+fn sorted(given: Given<Offer>) -> Given<String> {
+    let (offers, set_aside, notes) = given?;
+    let mut offers: Vec<String> = offers.iter().map(|offer| format!("{offer:?}")).collect();
+    offers.sort();
+    Ok((offers, set_aside, notes))
+}
+
+/// Takes every offer.
+#[derive(Default)]
+struct All(Vec<Offer>);
+
+impl Taker for All {
+    fn wants(&mut self, _glance: &Glance<'_>) -> bool {
+        true
+    }
+
+    fn take(&mut self, offer: &Offer) {
+        self.0.push(offer.clone());
+    }
+}
+
+/// The same by the reader of large catalogs.
+fn skimmed(bytes: &[u8], suppliers: &[Supplier], map: Option<&ColumnMap>, readers: usize) -> Given<String> {
+    let mut takers: Vec<All> = (0..readers).map(|_| All::default()).collect();
+    let terms = CatalogTerms { suppliers, map };
+    let read = read_catalog("catalog.csv", bytes, terms, &mut takers, &mut |_| {})?;
+    let offers = takers.into_iter().flat_map(|taker| taker.0).collect();
+    sorted(Ok((offers, read.set_aside, read.notes)))
+}
+
+fn offers<R: Read>(source: R, suppliers: &[Supplier], map: Option<&ColumnMap>) -> Given<Offer> {
     let mut catalog = Catalog::open("catalog.csv", source, suppliers, map)?;
     let offers: Vec<Offer> = catalog.by_ref().collect();
     for offer in &offers {
