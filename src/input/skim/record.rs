@@ -7,17 +7,17 @@ pub(super) const MOST_CELLS: usize = 64;
 
 /// The cells of the record that was looked at last. Places are those of the block.
 pub(super) struct Record {
-    /// Where each cell begins and ends, quotes left out.
-    begins: [u32; MOST_CELLS],
-    ends: [u32; MOST_CELLS],
+    /// The stops before and after each cell: one more than there are cells.
+    stops: [u32; MOST_CELLS + 1],
     /// How many cells there are.
     count: usize,
     /// Where the record begins, and where its line feed stands.
     begin: usize,
     end: usize,
-    /// A bit for each cell with anything in it.
+    /// A bit for each cell with anything in it, quotes left out.
     written: u64,
-    /// A bit for each cell with quotes written twice.
+    /// A bit for each cell that stands between quotes, and for each with quotes written twice.
+    quoted: u64,
     doubled: u64,
     /// Whether a cell must be read the ordinary way: text after its quotes, or too many cells.
     odd: bool,
@@ -26,49 +26,45 @@ pub(super) struct Record {
 impl Record {
     /// No record yet.
     pub(super) const fn new() -> Self {
-        Self {
-            begins: [0; MOST_CELLS],
-            ends: [0; MOST_CELLS],
-            count: 0,
-            begin: 0,
-            end: 0,
-            written: 0,
-            doubled: 0,
-            odd: false,
+        let stops = [0; MOST_CELLS + 1];
+        Self { stops, count: 0, begin: 0, end: 0, written: 0, quoted: 0, doubled: 0, odd: false }
+    }
+
+    /// Nothing known yet of the record that begins here.
+    fn start(&mut self, begin: usize) {
+        (self.begin, self.end, self.count) = (begin, begin, 0);
+        (self.written, self.quoted, self.doubled, self.odd) = (0, 0, 0, false);
+        if let Some(first) = self.stops.first_mut() {
+            // The first cell begins after the byte before, also where there is none.
+            *first = u32::try_from(begin).unwrap_or(u32::MAX).wrapping_sub(1);
         }
     }
 
     /// Takes the line that begins at `begin`, whose cells end at the stops; whether that could be done. `quotes` is
     /// whether there are any: then only cells that stand within quotes and have none inside are taken.
     pub(super) fn take(&mut self, block: &[u8], begin: usize, (stops, quotes): (&[u32], bool)) -> bool {
-        let (Some(end), Ok(mut from)) = (stops.last(), u32::try_from(begin)) else { return false };
-        if MOST_CELLS < stops.len() {
-            return false;
-        }
+        self.start(begin);
+        let (Some(end), Some(own)) = (stops.last(), self.stops.get_mut(1..=stops.len())) else { return false };
+        own.copy_from_slice(stops);
+        (self.count, self.end) = (stops.len(), *end as usize);
         // The first cell goes into the highest bit, and on from there.
         let mut written = 0_u64;
-        for ((stop, begins), ends) in stops.iter().zip(&mut self.begins).zip(&mut self.ends) {
-            (*begins, *ends) = (from, *stop);
-            written = written >> 1 | u64::from(from < *stop) << (MOST_CELLS - 1);
-            from = *stop + 1;
+        for (before, after) in self.stops.iter().zip(stops) {
+            written = written >> 1 | u64::from(before.wrapping_add(1) != *after) << (MOST_CELLS - 1);
         }
-        written >>= MOST_CELLS.saturating_sub(stops.len()).min(MOST_CELLS - 1);
-        self.count = stops.len();
-        (self.begin, self.end) = (begin, *end as usize);
-        (self.written, self.doubled, self.odd) = (written, 0, false);
+        self.written = written >> MOST_CELLS.saturating_sub(stops.len());
         !quotes || self.unquote(block)
     }
 
     /// Leaves out the quotes of every cell; whether there are none but around whole cells.
     fn unquote(&mut self, block: &[u8]) -> bool {
-        let cells = self.begins.iter_mut().zip(&mut self.ends).take(self.count);
-        for (number, (begin, end)) in cells.enumerate() {
-            match block.get(*begin as usize..*end as usize) {
-                Some([b'"', inner @ .., b'"']) if !inner.contains(&b'"') => {
-                    (*begin, *end) = (*begin + 1, *end - 1);
+        for number in 0..self.count {
+            match self.cell(block, number) {
+                [b'"', inner @ .., b'"'] if !inner.contains(&b'"') => {
+                    self.quoted |= 1 << number;
                     self.written &= !(u64::from(inner.is_empty()) << number);
                 }
-                Some(plain) if !plain.contains(&b'"') => {}
+                plain if !plain.contains(&b'"') => {}
                 _ => return false,
             }
         }
@@ -77,10 +73,9 @@ impl Record {
 
     /// Reads the record at `begin`, which may take several lines; it ends in a line feed.
     pub(super) fn scan(&mut self, block: &[u8], begin: usize, delimiter: u8) {
-        (self.count, self.written, self.doubled, self.odd) = (0, 0, 0, false);
+        self.start(begin);
         let mut at = begin;
         loop {
-            let from = at;
             let quoted = block.get(at) == Some(&b'"');
             if quoted {
                 at = self.close(block, at + 1);
@@ -90,13 +85,13 @@ impl Record {
             // Text after the quotes belongs to the cell.
             self.odd |= quoted && length > 0;
             at += length;
-            self.add(if quoted { (from + 1, at.saturating_sub(1).max(from + 1)) } else { (from, at) });
+            self.add(at, quoted);
             if block.get(at) != Some(&delimiter) {
                 break;
             }
             at += 1;
         }
-        (self.begin, self.end) = (begin, at);
+        self.end = at;
         self.odd |= MOST_CELLS < self.count;
     }
 
@@ -114,11 +109,14 @@ impl Record {
         }
     }
 
-    fn add(&mut self, (begin, end): (usize, usize)) {
-        if let (Some(begins), Some(ends)) = (self.begins.get_mut(self.count), self.ends.get_mut(self.count))
-            && let (Ok(begin), Ok(end)) = (u32::try_from(begin), u32::try_from(end))
+    /// Adds the cell that ends at a stop.
+    fn add(&mut self, stop: usize, quoted: bool) {
+        if self.count < MOST_CELLS
+            && let (Some(slot), Ok(stop)) = (self.stops.get_mut(self.count + 1), u32::try_from(stop))
         {
-            (*begins, *ends) = (begin, end);
+            *slot = stop;
+            self.quoted |= u64::from(quoted) << self.count;
+            let (begin, end) = self.place_of_written(self.count);
             self.written |= u64::from(begin < end) << self.count;
         }
         self.count += 1;
@@ -152,16 +150,16 @@ impl Record {
     /// Where a cell begins and ends that is one of those [written](Self::written).
     pub(super) fn place_of_written(&self, number: usize) -> (usize, usize) {
         let at = number % MOST_CELLS;
-        let place = |of: &[u32; MOST_CELLS]| of.get(at).copied().unwrap_or_default() as usize;
-        (place(&self.begins), place(&self.ends))
+        let stop = |at: usize| self.stops.get(at).copied().unwrap_or_default();
+        let quote = self.quoted >> at & 1;
+        let begin = stop(at).wrapping_add(1) as usize + usize::from(quote == 1);
+        let end = stop(at + 1) as usize;
+        (begin, end.saturating_sub(usize::from(quote == 1)))
     }
 
     /// Where a cell begins and ends; nowhere where the record is short.
     pub(super) fn place(&self, number: usize) -> (usize, usize) {
-        match (self.begins.get(number), self.ends.get(number)) {
-            (Some(begin), Some(end)) if number < self.count => (*begin as usize, *end as usize),
-            _ => (0, 0),
-        }
+        if number < self.count.min(MOST_CELLS) { self.place_of_written(number) } else { (0, 0) }
     }
 
     /// The bytes of a cell without its quotes; empty where the record is short.

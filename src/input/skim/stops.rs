@@ -83,14 +83,16 @@ impl Stops {
             mask |= self.among(u64::from_le_bytes(*word)) << (8 * number);
         }
         let free = self.places.get_mut(self.count..).unwrap_or_default();
+        let mut count = 0;
         for slot in free {
             if mask == 0 {
                 break;
             }
             *slot = at + mask.trailing_zeros();
             mask &= mask - 1;
-            self.count += 1;
+            count += 1;
         }
+        self.count += count;
     }
 
     /// A bit for each of eight bytes that is a stop.
