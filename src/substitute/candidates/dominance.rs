@@ -149,9 +149,9 @@ impl<'a> Pruning<'a> {
         10 < used && self.shop.spares.over_ten.get() > 0.0
     }
 
-    /// Whether a crowd can have been thinned of offers that would save spares beside the ones that are kept.
-    pub(super) fn thins_splits(&self, asks: usize) -> bool {
-        self.splits(u32::try_from(asks).unwrap_or(u32::MAX).saturating_mul(2))
+    /// Whether a crowd can have been thinned of offers that would save spares beside one of those that are kept.
+    pub(super) fn thins_splits(&self, kept: &[Source], standing: &Standing) -> bool {
+        kept.iter().any(|s| self.splits(self.uses(s)) && s.uses.iter().any(|u| standing.crowded(&[*u])))
     }
 
     /// The slack that a rival must be cheaper by than an offer, none in a crowd; and whether that is one.

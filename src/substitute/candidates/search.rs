@@ -158,10 +158,11 @@ impl<'a> Search<'a> {
     /// What has been found, with everything dropped that another offer of its supplier beats.
     pub fn finish(mut self) -> Found<'a> {
         self.drop_useless();
-        let thinned = (self.prunes && self.standing.any_crowd())
-            .then(|| if self.pruning.thins_splits(self.asks.len()) { Thinned::ToSplit } else { Thinned::Beaten });
+        let crowd = self.prunes && self.standing.any_crowd();
         self.drop_idle_balancing();
         self.pruning.prune(&mut self.kept, &self.standing);
+        let splits = self.pruning.thins_splits(&self.kept, &self.standing);
+        let thinned = crowd.then_some(if splits { Thinned::ToSplit } else { Thinned::Beaten });
         self.kept.sort_by(Source::order);
         let Self { asks, cans, kept, nearest, if_allowed, short, .. } = self;
         Found { asks, cans, sources: kept, nearest, if_allowed, short, thinned }
