@@ -5,7 +5,7 @@
 //! overwritten, so that the memory is bounded whatever the file holds.
 
 /// Places for cells, as a power of two.
-const BITS: u32 = if cfg!(test) { 4 } else { 11 };
+const BITS: u32 = if cfg!(test) { 4 } else { 12 };
 /// Longest cell that is remembered, bytes.
 const LONGEST: usize = 14;
 

@@ -1,20 +1,15 @@
-//! Where cells and lines end, found eight bytes at a time.
+//! Where cells and lines end, found many bytes at a time.
 
 /// Bytes whose stops are held at a time; few in tests, so that short blocks have several windows.
 const WINDOW: usize = if cfg!(test) { 192 } else { 16 * 1024 };
 /// Bytes that are looked at in one go.
 const GO: usize = 64;
-/// All bits of eight bytes but the highest of each.
-const LOW: u64 = 0x7f7f_7f7f_7f7f_7f7f;
-/// Every byte's lowest bit.
-const ONES: u64 = 0x0101_0101_0101_0101;
 /// Moves the lowest bits of eight bytes together into the highest byte, first byte lowest.
 const GATHER: u64 = 0x0102_0408_1020_4080;
 
 /// The delimiters and line feeds of a part of a block.
 pub(super) struct Stops {
-    /// A delimiter eight times.
-    delimiters: u64,
+    delimiter: u8,
     /// Places of the part's stops within the block, in order, as many as `count`.
     places: Vec<u32>,
     count: usize,
@@ -27,7 +22,7 @@ pub(super) struct Stops {
 impl Stops {
     /// For cells parted by this byte.
     pub(super) const fn new(delimiter: u8) -> Self {
-        Self { delimiters: ONES * delimiter as u64, places: Vec::new(), count: 0, next: 0, end: 0 }
+        Self { delimiter, places: Vec::new(), count: 0, next: 0, end: 0 }
     }
 
     /// Forgets the block.
@@ -77,10 +72,12 @@ impl Stops {
 
     /// Notes the stops of some bytes that begin at `at`.
     fn note(&mut self, bytes: &[u8; GO], at: u32) {
-        let (words, _) = bytes.as_chunks::<8>();
+        // A byte of 1 for each stop; a loop that compilers do many bytes of at once.
+        let is_stop = bytes.map(|byte| u8::from(byte == self.delimiter) | u8::from(byte == b'\n'));
+        let (words, _) = is_stop.as_chunks::<8>();
         let mut mask = 0;
         for (number, word) in words.iter().enumerate() {
-            mask |= self.among(u64::from_le_bytes(*word)) << (8 * number);
+            mask |= (u64::from_le_bytes(*word).wrapping_mul(GATHER) >> 56) << (8 * number);
         }
         let free = self.places.get_mut(self.count..).unwrap_or_default();
         let mut count = 0;
@@ -94,17 +91,6 @@ impl Stops {
         }
         self.count += count;
     }
-
-    /// A bit for each of eight bytes that is a stop.
-    const fn among(&self, word: u64) -> u64 {
-        let others = others(word ^ self.delimiters) & others(word ^ (ONES * b'\n' as u64));
-        (((!others & !LOW) >> 7).wrapping_mul(GATHER)) >> 56
-    }
-}
-
-/// The highest bit of every byte that is not zero; the other bits mean nothing.
-const fn others(word: u64) -> u64 {
-    ((word & LOW) + LOW) | word
 }
 
 #[cfg(test)]

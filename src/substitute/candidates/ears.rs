@@ -11,6 +11,7 @@ use super::source::{Target, Use};
 use crate::model::kind::PartKind;
 use crate::model::part::Value;
 use crate::model::shop::Article;
+use crate::substitute::designation::hardware::{is_sleeving, is_tag_strip};
 use crate::substitute::verdict::{Far, is_wanted};
 
 /// Names remembered for a kind; past so many each is weighed anew, so that memory stays bounded.
@@ -41,6 +42,11 @@ impl Heard {
     pub(super) fn is_heard(&self) -> bool {
         !matches!(self, Self::Akin(asks) if asks.is_empty())
     }
+}
+
+/// Whether hardware of this name goes beside the parts of a can.
+pub(super) fn is_beside_cans(name: &str) -> bool {
+    is_tag_strip(name) || is_sleeving(name)
 }
 
 impl Bare {

@@ -6,7 +6,7 @@ use std::collections::BTreeMap;
 
 use super::ask::Ask;
 use super::dominance::Pruning;
-use super::ears::{Bare, Ears, Heard, is_bare};
+use super::ears::{Bare, Ears, Heard, is_bare, is_beside_cans};
 use super::floor::Floor;
 use super::nearest::Nearest;
 use super::probe::Probe;
@@ -134,7 +134,8 @@ impl<'a> Search<'a> {
     /// Whether an article serves besides the needs themselves.
     fn wants_beside(&self, article: &Article) -> bool {
         let balances = roles::may_balance(article) && (!self.prunes || self.standing.wants_balancing());
-        balances || (article.kind == PartKind::Hardware && !self.cans.is_empty())
+        let hardware = article.kind == PartKind::Hardware && !self.cans.is_empty();
+        balances || (hardware && article.designation().is_none_or(is_beside_cans))
     }
 
     /// Looks at one offer.

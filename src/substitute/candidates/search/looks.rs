@@ -2,7 +2,7 @@
 
 use std::cmp::Ordering;
 
-use super::super::ears::{Heard, is_bare};
+use super::super::ears::{Heard, is_bare, is_beside_cans};
 use super::super::nearest::{Missed, Nearest};
 use super::super::probe::Probe;
 use super::super::roles;
@@ -29,7 +29,7 @@ impl Search<'_> {
         let kind = outline.kind;
         let family = self.by_kind.get(kind as usize).map(Vec::as_slice).unwrap_or_default();
         if let Some(name) = outline.name {
-            return (kind == PartKind::Hardware && !self.cans.is_empty())
+            return (kind == PartKind::Hardware && !self.cans.is_empty() && is_beside_cans(name))
                 || self.ears.hear((kind, name), self.asks, family).is_heard();
         }
         let Some(figure) = outline.figure else { return true };
