@@ -102,7 +102,8 @@ fn with_dearer_goods(seed: u64) -> (Problem, Problem) {
 
 #[test]
 fn the_bound_holds_for_goods_that_were_left_aside() {
-    let (mut proven, rounds) = (0, rounds() / 2);
+    // The enumeration of everything takes long with twins: of these few orders.
+    let (mut proven, rounds) = (0, rounds().min(80) / 2);
     for (seed, method) in (0..rounds).flat_map(|s| [Method::Whole, Method::Sets, Method::Branch].map(|m| (s, m))) {
         let (own, whole) = with_dearer_goods(seed);
         let purchase = solve(&own, &Limits { method, ..Limits::default() }).unwrap();
