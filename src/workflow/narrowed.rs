@@ -24,9 +24,12 @@ pub(super) fn narrowed(problem: &Problem, open: usize) -> Vec<Problem> {
         std::iter::once(Set { set, lean: None }).chain(leaning).collect::<Vec<_>>()
     };
     let all = (0..1u32 << count).filter(allowed).flat_map(leanings);
-    let mut sets: Vec<(Money, Problem)> = all.filter_map(|set| within(problem, set, open)).collect();
+    // A problem for every set at once would be many times the whole order.
+    let cost = |set| within(problem, set, open).map(|(cost, _)| (cost, set));
+    let mut sets: Vec<(Money, Set)> = all.filter_map(cost).collect();
     sets.sort_by_key(|(cost, _)| *cost);
-    sets.into_iter().take(BEST_SETS).map(|(_, narrowed)| narrowed).collect()
+    let best = sets.into_iter().take(BEST_SETS);
+    best.filter_map(|(_, set)| within(problem, set, open)).map(|(_, narrowed)| narrowed).collect()
 }
 
 /// A set of suppliers, and the one of them that is asked first.

@@ -11,6 +11,7 @@ use super::Search;
 use crate::model::kind::PartKind;
 use crate::model::shop::{Glance, Outline};
 use crate::substitute::verdict::Far;
+use crate::units::{Celsius, Volt, Watt};
 
 /// What an article could be to an ask.
 enum Bearing {
@@ -48,10 +49,11 @@ impl Search<'_> {
             return self.wants_name(name, glance);
         }
         let family = self.by_kind.get(article.kind as usize).map(Vec::as_slice).unwrap_or_default();
-        let value = Probe::figure(article);
+        let Some(figure) = Probe::figure(article) else { return true };
+        let outline = outline(glance);
         let mut serves = Vec::new();
         for index in family.iter().copied() {
-            if self.reach.get(index).is_none_or(|reach| reach.contains(article.kind, value)) {
+            if self.reach.get(index).is_none_or(|reach| reach.may_hold(&outline, figure)) {
                 match self.bearing(index, glance) {
                     Bearing::None => {}
                     Bearing::Serves => serves.push(index),
@@ -114,4 +116,19 @@ fn may_miss(nearest: Option<&Nearest>, glance: &Glance<'_>, off: (bool, Far)) ->
         }
     };
     nearest.is_none_or(|nearest| nearest.takes(off, by_name))
+}
+
+/// What a glance shows of it that an outline has.
+fn outline<'g>(glance: &Glance<'g>) -> Outline<'g> {
+    let article = glance.article;
+    Outline {
+        supplier: glance.supplier,
+        lead_days: glance.lead_days,
+        kind: article.kind,
+        figure: Probe::figure(article),
+        name: article.designation(),
+        volts: article.volts.map(Volt::get),
+        watts: article.watts.map(Watt::get),
+        temp: article.temp.map(Celsius::get),
+    }
 }
