@@ -58,10 +58,16 @@ fn text_of(bytes: &[u8]) -> String {
     }
 }
 
-/// Notes begin with the name of their file.
+/// Notes begin with the name of their file, and with a line of it where they are of one line.
 pub fn check_notes(notes: &[String], files: &[(&str, &[u8])]) {
     for note in notes {
-        assert!(files.iter().any(|(name, _)| note.starts_with(&format!("{name}: "))), "{note}");
+        let of = |(name, bytes): &(&str, &[u8])| {
+            let Some(rest) = note.strip_prefix(name).and_then(|rest| rest.strip_prefix(':')) else { return false };
+            let lines = text_of(bytes).split(['\n', '\r']).count();
+            let line = rest.split_once(": ").and_then(|(line, _)| line.parse::<usize>().ok());
+            rest.starts_with(' ') || line.is_some_and(|line| (1..=lines).contains(&line))
+        };
+        assert!(files.iter().any(of), "{note}");
     }
 }
 
