@@ -105,15 +105,13 @@ pub fn read_catalog<R: Read + Send, T: Taker>(
     progress: &mut dyn FnMut(usize),
 ) -> Result<CatalogRead, Faults> {
     let cannot = |error: &io::Error| Faults::one(unreadable(file, error.kind()));
-    let mut head = head_of(&mut source, SAMPLE + MARK.len() as u64).map_err(|e| cannot(&e))?;
+    let head = head_of(&mut source, SAMPLE + MARK.len() as u64).map_err(|e| cannot(&e))?;
     let columns = Columns::catalog(CATALOG);
     let begun = if is_spreadsheet_name(file) || file_kind(&head) != FileKind::Text {
         None
     } else {
-        if head.starts_with(MARK) {
-            head.drain(..MARK.len());
-        }
-        let sample = usize::try_from(SAMPLE).ok().and_then(|most| head.get(..most)).unwrap_or(&head);
+        let text = head.strip_prefix(MARK).unwrap_or(&head);
+        let sample = usize::try_from(SAMPLE).ok().and_then(|most| text.get(..most)).unwrap_or(text);
         let whole = sample.len() < usize::try_from(SAMPLE).unwrap_or(usize::MAX);
         let table = Table::open(file, sample, columns, terms.map).ok();
         // Headings that reach to the end of the sample may go on after it.
@@ -121,7 +119,11 @@ pub fn read_catalog<R: Read + Send, T: Taker>(
             .and_then(|table| table.passed().map(|passed| (table.for_given(), passed)))
             .filter(|(_, (bytes, _))| whole || *bytes + MARK.len() < sample.len() / 2)
     };
-    let source = io::Cursor::new(head).chain(source);
+    // What the mark is followed by may look like something else without it: read in full, the file keeps its mark.
+    let marked = if begun.is_some() && head.starts_with(MARK) { MARK.len() as u64 } else { 0 };
+    let mut head = io::Cursor::new(head);
+    head.set_position(marked);
+    let source = head.chain(source);
     let Some((table, (bytes, passed))) = begun else {
         let table = Table::open(file, source, columns, terms.map)?;
         return Ok(ordinary(Catalog::of(table, terms.suppliers), takers.first_mut()));

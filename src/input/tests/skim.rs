@@ -192,3 +192,13 @@ fn a_quote_that_is_not_closed_ends_the_reading_where_it_stands() {
         assert_same("x.csv", text.as_bytes());
     }
 }
+
+#[test]
+fn what_only_looks_like_another_kind_of_file_behind_its_mark() {
+    let line = "n1,Harbour Parts,film,22nF,10%,400";
+    for first in ["", "\n", "%PDF,supplier", "PK\x03\x04,supplier", "<html>", "\u{feff}number"] {
+        assert_same("catalog.csv", format!("\u{feff}{first}").as_bytes());
+        let text = format!("\u{feff}{first},part,value,tolerance,rated_v\n{line}\n");
+        assert_same("catalog.csv", text.as_bytes());
+    }
+}
