@@ -3,21 +3,18 @@
 use super::backend::STRONG;
 use super::bundle::{Until, raise};
 use super::clock::Clock;
+use super::discounted::{Discounted, discounted};
 use super::milp::Aim;
-use super::model::{Band, Model};
+use super::model::Model;
 use super::node::Node;
 use super::parts::{self, Part};
 use super::plan::Plan;
-use super::primal;
 use super::reduce::reduce;
-use super::round;
-use super::shake::shake;
-use super::state::State;
-use super::table::{Table, real};
+use super::table::real;
 use super::ties;
 
-/// Rounds of price moving at the root, and deeper down.
-const ROUNDS: (u32, u32) = (300, 80);
+/// Rounds of price moving at the root, deeper down, and where all suppliers are decided.
+const ROUNDS: (u32, u32, u32) = (300, 80, 20);
 
 /// Most flows at the least cost among which ties are settled one criterion after another.
 const TIES: usize = 30;
@@ -28,8 +25,11 @@ const LAST: usize = if STRONG { 4_000 } else { 120 };
 /// Rows of an order that counts as small.
 const SMALL: usize = 50;
 
+/// Rows of an order that counts as large.
+const LARGE: usize = 120;
+
 /// First part of the gap that is searched, and what it grows by: small orders, others.
-const TURNS: ((f64, f64), (f64, f64)) = ((0.3, 3.0), if STRONG { (0.3, 1.6) } else { (0.08, 1.0) });
+const TURNS: ((f64, f64), (f64, f64)) = ((1.0, 3.0), if STRONG { (0.3, 1.6) } else { (0.08, 1.0) });
 
 /// Looks at each source in one turn.
 const TURN_WORK: u64 = 20_000;
@@ -37,15 +37,9 @@ const TURN_WORK: u64 = 20_000;
 /// In so many turns a plan is made from everything that is still allowed.
 const POLISHED: u32 = 2;
 
-/// A plan made from a leaf is improved where it costs no more than a fiftieth more than the best.
-const NEAR: i64 = 50;
-
 /// Rows from which on a plan is made from each leaf, and turns are given up. The first plans of smaller orders are
 /// good enough, and their turns short.
 const ROUNDED: usize = 30;
-
-/// Passes of improving a plan made from a leaf.
-const LEAF_PASSES: u32 = 4;
 
 /// The search and the best plan it holds.
 pub(super) struct Branch<'a> {
@@ -121,6 +115,9 @@ impl<'a> Branch<'a> {
         while !self.clock.over() && proven < self.better() {
             self.limit = proven + width;
             self.floor = f64::INFINITY;
+            if self.model.rows.len() >= LARGE && turn == 0 {
+                self.shake_best();
+            }
             self.clock.begin_turn(work);
             let mut node = root.clone();
             if reduce(self.model, &mut node, self.target()) {
@@ -201,28 +198,6 @@ impl<'a> Branch<'a> {
         }
     }
 
-    /// A plan of our own from what a node still allows, improved with everything.
-    fn polish(&mut self, node: &Node) {
-        let mut bands: Table<Vec<Band>> = Table::filled(Vec::new(), self.model.suppliers.len());
-        for v in &node.suppliers {
-            if node.options[*v].iter().any(Option::is_some) {
-                bands[*v].clone_from(&self.model.suppliers[*v].bands);
-            }
-        }
-        let mut state = State::new(self.model, bands);
-        state.bar(node.segs.iter().map(|g| g.is_empty()).collect());
-        if !primal::fill(&mut state) {
-            return;
-        }
-        primal::improve(&mut state, 4);
-        shake(&mut state, self.clock);
-        primal::consider(self.model, &state, &mut self.best);
-        state.allow_all();
-        primal::improve(&mut state, 4);
-        shake(&mut state, self.clock);
-        primal::consider(self.model, &state, &mut self.best);
-    }
-
     /// Settles a node whose bound is known.
     fn explore(&mut self, mut node: Node) {
         self.nodes += 1;
@@ -235,7 +210,8 @@ impl<'a> Branch<'a> {
             return;
         }
         let known = node.bound;
-        let until = Until { target: self.target(), rounds: ROUNDS.1, near: 0.05 };
+        let rounds = if node.decided() { ROUNDS.2 } else { ROUNDS.1 };
+        let until = Until { target: self.target(), rounds, near: 0.05 };
         raise(self.model, &mut node, until, self.clock);
         node.bound = node.bound.max(known);
         if node.bound > self.target() || !reduce(self.model, &mut node, self.target()) {
@@ -282,6 +258,18 @@ impl<'a> Branch<'a> {
         if self.model.rows.len() >= ROUNDED {
             self.round(node);
         }
+        match discounted(self.model, node, self.target(), self.clock) {
+            Discounted::Dear => return,
+            Discounted::Open(value, plan) => {
+                let whole = (plan, value);
+                if self.missed(node, &whole, &[]).is_none() {
+                    self.accept(node, &whole.0, value);
+                    return;
+                }
+                self.consider(&whole.0);
+            }
+            Discounted::TooWide => {}
+        }
         let mut bound_to: Vec<usize> = node.suppliers.iter().copied().filter(|v| Self::presses(node, *v)).collect();
         loop {
             let (base, fixed) = self.apart(node, &bound_to);
@@ -308,28 +296,6 @@ impl<'a> Branch<'a> {
         base.suppliers = bound_to.to_vec();
         base.bound = node.bound - fixed;
         (base, fixed)
-    }
-
-    /// Makes a plan real, improved a little, and keeps it if it is the best so far.
-    pub(super) fn consider(&mut self, plan: &Plan) {
-        let mut state = State::new(self.model, self.model.suppliers.iter().map(|v| v.bands.clone()).collect());
-        state.load(plan);
-        primal::improve(&mut state, 2);
-        primal::consider(self.model, &state, &mut self.best);
-    }
-
-    /// A plan of our own from what the relaxation of a leaf buys.
-    fn round(&mut self, node: &Node) {
-        let Some((_, plan)) = round::plan(self.model, node, LEAF_PASSES) else { return };
-        let mut state = State::new(self.model, self.model.suppliers.iter().map(|v| v.bands.clone()).collect());
-        state.load(&plan);
-        if self.best.as_ref().is_none_or(|b| state.cost() < b.0 + b.0 / NEAR) {
-            primal::improve(&mut state, LEAF_PASSES);
-            if self.best.as_ref().is_none_or(|b| state.cost() < b.0) {
-                shake(&mut state, self.clock);
-            }
-            primal::consider(self.model, &state, &mut self.best);
-        }
     }
 
     /// Whether the threshold of a decided supplier bears on the bound.

@@ -73,6 +73,18 @@ pub(super) fn raise(model: &Model, node: &mut Node, until: Until, clock: &Clock)
     }
 }
 
+/// The prices at which a relaxation is closest, from a point with the scale of each of its coordinates, and the bound.
+pub(super) fn ascend(
+    relaxed: &mut impl Relaxed,
+    from: (Table<f64>, Table<f64>),
+    until: Until,
+    clock: &Clock,
+) -> (Table<f64>, f64) {
+    let mut bundle = Bundle::new(relaxed, from, until.target, 0.0);
+    bundle.run(relaxed, until, clock, |_| {});
+    (bundle.best, bundle.bound)
+}
+
 fn prices(node: &Node, rows: &[usize]) -> Table<f64> {
     rows.iter().map(|r| node.price[*r]).collect()
 }

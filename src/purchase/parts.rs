@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use super::backend::STRONG;
 use super::bundle::{Until, raise};
 use super::clock::Clock;
+use super::discounted::{Discounted, discounted};
 use super::milp::{Aim, NoPlan, Scope};
 use super::model::{Band, Model};
 use super::node::Node;
@@ -152,6 +153,12 @@ impl Work<'_> {
             return self.several(list, limit);
         }
         let Some(part) = list.into_iter().next() else { return Outcome::Solved(0.0, Plan::empty(self.model)) };
+        match discounted(self.model, &part.node, limit, self.clock) {
+            Discounted::Dear => return Outcome::Dear,
+            // The one threshold was watched, so that is exact.
+            Discounted::Open(value, plan) if part.node.suppliers.len() <= 1 => return Outcome::Solved(value, plan),
+            Discounted::Open(..) | Discounted::TooWide => {}
+        }
         if part.size <= LARGEST.0 {
             return self.programme(&part.node, limit);
         }

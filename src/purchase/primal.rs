@@ -70,10 +70,10 @@ pub(super) fn plan(model: &Model, clock: &Clock) -> Option<Plan> {
         consider(model, state, &mut best);
     }
     filled.sort_by_key(|f| f.1.cost());
-    for (_, state) in filled.iter_mut().take(SETS.2) {
+    for (which, (_, state)) in (0..).zip(filled.iter_mut().take(SETS.2)) {
         state.allow_all();
         improve(state, 8);
-        shake(state, clock);
+        shake(state, clock, which);
         improve(state, 8);
         consider(model, state, &mut best);
     }

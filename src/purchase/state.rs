@@ -232,6 +232,20 @@ impl<'a> State<'a> {
         With { s, need, cost }
     }
 
+    /// Whether the goods of supplier `v` are more than a fifth above its thresholds, or below four fifths of them.
+    pub(super) fn is_above(&self, v: usize) -> bool {
+        let goods = self.goods[v];
+        self.bands[v]
+            .iter()
+            .filter(|b| b.least > 0)
+            .all(|b| goods > b.least + b.least / 5 || goods < b.least - b.least / 5)
+    }
+
+    /// What source `s` would cost more with so many pieces more.
+    pub(super) fn more(&self, s: usize, used: u32, extra: u32) -> i64 {
+        self.priced(s, self.used[s] + used, self.extra[s] + extra).1 - self.cost_of[s]
+    }
+
     /// By how much the plan would be dearer if `k` chunks of row `r` went from one source to another.
     pub(super) fn if_moved(&self, r: usize, (from, to): (usize, usize), k: u32) -> i64 {
         self.dearer(&[self.with(r, from, k, false), self.with(r, to, k, true)])

@@ -81,6 +81,11 @@ pub(super) fn count(n: u64) -> u32 {
     u32::try_from(n).unwrap_or(u32::MAX)
 }
 
+/// A place in a list; lists are far shorter than that.
+pub(super) fn number(n: usize) -> u32 {
+    u32::try_from(n).unwrap_or(u32::MAX)
+}
+
 /// A real number of grains as a whole one; the caller keeps it in range.
 #[expect(clippy::cast_possible_truncation, reason = "clamped by the caller to less than 2^53")]
 pub(super) fn grains(x: f64) -> i64 {
