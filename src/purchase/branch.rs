@@ -29,7 +29,7 @@ const SMALL: usize = 50;
 const LARGE: usize = 120;
 
 /// First part of the gap that is searched, and what it grows by: small orders, others.
-const TURNS: ((f64, f64), (f64, f64)) = ((1.0, 3.0), if STRONG { (0.3, 1.6) } else { (0.08, 1.0) });
+const TURNS: ((f64, f64), (f64, f64)) = ((1.0, 3.0), (0.08, 1.0));
 
 /// Looks at each source in one turn.
 const TURN_WORK: u64 = 20_000;
@@ -111,11 +111,11 @@ impl<'a> Branch<'a> {
         let mut width = (self.better() - proven).max(1.0) * first;
         let mut work =
             if self.model.rows.len() < ROUNDED { u64::MAX } else { TURN_WORK * self.model.sources.len() as u64 };
-        let mut turn = 0;
+        let (mut turn, mut stalled) = (0, true);
         while !self.clock.over() && proven < self.better() {
             self.limit = proven + width;
             self.floor = f64::INFINITY;
-            if self.model.rows.len() >= LARGE && turn == 0 {
+            if self.model.rows.len() >= LARGE && stalled {
                 self.shake_best();
             }
             self.clock.begin_turn(work);
@@ -128,6 +128,7 @@ impl<'a> Branch<'a> {
                 self.explore(node);
             }
             let given_up = self.clock.stopped();
+            stalled = given_up;
             proven = proven.max(self.limit.min(self.floor));
             if self.floor >= self.limit {
                 width *= growth;

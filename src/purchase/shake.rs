@@ -13,7 +13,7 @@ use super::table::Table;
 const EACH: u32 = 80;
 const MOST: u32 = 12_000;
 
-/// Rows from which on every second time things are spread over their sources at the least cost. Smaller orders are
+/// Rows from which on things are mostly spread over their sources at the least cost. Smaller orders are
 /// settled exactly soon enough.
 const LARGE: u32 = 120;
 
@@ -40,7 +40,7 @@ pub(super) fn shake(state: &mut State, clock: &Clock, which: u64) {
         // A slightly dearer plan may be passed through, less and less so.
         let slack = best.cost() / 2_000 * i64::from(rounds - round) / i64::from(rounds);
         let (mark, before) = (state.mark(), state.cost());
-        let spreads = rows >= LARGE && dice.below(2) == 0;
+        let spreads = rows >= LARGE && dice.below(5) > 0;
         let done = if spreads { respread(state, &mut dice) } else { rebuild(state, &mut dice) };
         if !done || state.cost() > before.min(best.cost() + slack) + slack / 4 {
             state.back(mark);

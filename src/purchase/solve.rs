@@ -21,7 +21,7 @@ use super::verify::verify;
 const SMALL: usize = 16;
 
 /// Source evaluations after which the search stops by itself, where no seconds are asked for.
-const WORK: u64 = 20_000_000;
+const WORK: u64 = 60_000_000;
 
 /// Buys what is needed at the least landed cost.
 ///
