@@ -13,8 +13,8 @@ use super::reduce::reduce;
 use super::table::real;
 use super::ties;
 
-/// Rounds of price moving at the root, deeper down, and where all suppliers are decided.
-const ROUNDS: (u32, u32, u32) = (300, 80, 20);
+/// Rounds of price moving: at the root, deeper down, there in a small order, and where all suppliers are decided.
+const ROUNDS: (u32, u32, u32, u32) = (300, 80, 20, 5);
 
 /// Most flows at the least cost among which ties are settled one criterion after another.
 const TIES: usize = 30;
@@ -211,7 +211,13 @@ impl<'a> Branch<'a> {
             return;
         }
         let known = node.bound;
-        let rounds = if node.decided() { ROUNDS.2 } else { ROUNDS.1 };
+        // A small order's leaves are settled soon: it does not pay to bound what is above them closely.
+        let small = self.model.rows.len() < SMALL;
+        let rounds = match (node.decided(), small) {
+            (true, _) => ROUNDS.3,
+            (false, true) => ROUNDS.2,
+            (false, false) => ROUNDS.1,
+        };
         let until = Until { target: self.target(), rounds, near: 0.05 };
         raise(self.model, &mut node, until, self.clock);
         node.bound = node.bound.max(known);

@@ -247,7 +247,7 @@ impl Bundle {
             }
             let fall = most.0 - least.0;
             let (Some(to), Some(from)) = (self.products.get(least.1), self.products.get(most.1)) else { break };
-            if fall <= 1e-9 * (1.0 + most.0.abs()) {
+            if fall <= 1e-7 * (1.0 + most.0.abs()) {
                 break;
             }
             let at = |row: &Vec<f64>, i: usize| row.get(i).copied().unwrap_or(0.0);
