@@ -180,33 +180,43 @@ impl<'s, T: Taker> Skim<'s, T> {
         self.read
     }
 
-    /// Reads the blocks, every reader its own, and adds up what came of them in the order of the file.
+    /// Reads the blocks, every reader its own, and adds up what came of them in the order of the file. This thread is
+    /// the first reader: one that did nothing but wait for the others would be woken at every block.
     fn read<R: Read + Send>(&mut self, feed: &Feed<R>, progress: &mut dyn FnMut(usize)) {
         let mut lanes = std::mem::take(&mut self.lanes);
-        std::thread::scope(|scope| {
-            let (tell, told) = mpsc::channel();
-            let start = |(number, lane)| {
-                let tell = tell.clone();
-                scope.spawn(move || blocks_of(feed, (number, lane), &tell))
-            };
-            let readers: Vec<_> = lanes.iter_mut().enumerate().map(start).collect();
-            drop(tell);
-            let (mut early, mut next) = (BTreeMap::new(), 0);
-            for (number, done) in told {
-                early.insert(number, done);
-                while let Some(done) = early.remove(&next) {
-                    self.add(done);
-                    next += 1;
-                    progress(self.read.lines);
+        if let Some((first, others)) = lanes.split_first_mut() {
+            std::thread::scope(|scope| {
+                let (tell, told) = mpsc::channel();
+                let start = |(number, lane)| {
+                    let tell = tell.clone();
+                    // Nobody listens any more only where the whole reading has ended.
+                    scope.spawn(move || blocks_of(feed, (number, lane), &mut |done| tell.send(done).is_ok()))
+                };
+                let readers: Vec<_> = (1..).zip(others).map(start).collect();
+                drop(tell);
+                let (mut early, mut next) = (BTreeMap::new(), 0);
+                let mut sort = |(number, done): (usize, Done)| {
+                    early.insert(number, done);
+                    while let Some(done) = early.remove(&next) {
+                        self.add(done);
+                        next += 1;
+                        progress(self.read.lines);
+                    }
+                };
+                blocks_of(feed, (0, first), &mut |done| {
+                    sort(done);
+                    told.try_iter().for_each(&mut sort);
+                    true
+                });
+                told.into_iter().for_each(sort);
+                for reader in readers {
+                    if let Err(panic) = reader.join() {
+                        // A fault of ours in a reader goes on where it would have gone without readers.
+                        std::panic::resume_unwind(panic);
+                    }
                 }
-            }
-            for reader in readers {
-                if let Err(panic) = reader.join() {
-                    // A fault of ours in a reader goes on where it would have gone without readers.
-                    std::panic::resume_unwind(panic);
-                }
-            }
-        });
+            });
+        }
         self.lanes = lanes;
     }
 
@@ -221,17 +231,16 @@ impl<'s, T: Taker> Skim<'s, T> {
     }
 }
 
-/// Reads the blocks of one reader, and tells what came of each.
+/// Reads the blocks of one reader, and tells what came of each with its number; `tell` says whether to go on.
 fn blocks_of<R: Read, T: Taker>(
     feed: &Feed<R>,
     (number, lane): (usize, &mut Lane<'_, T>),
-    tell: &mpsc::Sender<(usize, Done)>,
+    tell: &mut dyn FnMut((usize, Done)) -> bool,
 ) {
     let _ends = feed.ends_with_panic();
     let mut used = None;
     while let Some((at, block)) = feed.next(number, used.take()) {
-        // Nobody listens any more only where the whole reading has ended.
-        if tell.send((at, lane.read(&block))).is_err() {
+        if !tell((at, lane.read(&block))) {
             return;
         }
         used = Some(block);
