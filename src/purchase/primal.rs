@@ -8,6 +8,9 @@ use super::state::{State, UNLAWFUL};
 use super::table::Table;
 use super::topup;
 
+/// Rows below which only the cheapest plan is shaken: what it misses is found exactly soon enough.
+const SMALL: usize = 50;
+
 /// Most supplier sets that are tried, how many of the cheapest are improved, and how many of those shaken.
 const SETS: (usize, usize, usize) = (300, 12, 4);
 
@@ -70,7 +73,8 @@ pub(super) fn plan(model: &Model, clock: &Clock) -> Option<Plan> {
         consider(model, state, &mut best);
     }
     filled.sort_by_key(|f| f.1.cost());
-    for (which, (_, state)) in (0..).zip(filled.iter_mut().take(SETS.2)) {
+    let shaken = if model.rows.len() < SMALL { 1 } else { SETS.2 };
+    for (which, (_, state)) in (0..).zip(filled.iter_mut().take(shaken)) {
         state.allow_all();
         improve(state, 8);
         shake(state, clock, which);
