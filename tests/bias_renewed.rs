@@ -8,41 +8,25 @@
     reason = "a case that cannot be read has failed"
 )]
 
-use capjob::input::{NamedBytes, ShopFiles, read_job, read_shop};
+#[path = "support/typed.rs"]
+mod typed;
+
 use capjob::model::chassis::Job;
-use capjob::model::shop::{Offer, Shop};
+use capjob::model::shop::Offer;
 use capjob::verify::expected::expected;
 use capjob::verify::{Expected, What};
 use capjob::workflow::{self, Choices, PlanError, inspect};
 
-fn bytes<'a>(name: &'a str, text: &'a str) -> NamedBytes<'a> {
-    NamedBytes { name, bytes: text.as_bytes() }
-}
-
 fn job(chassis: &str, parts: &str) -> Job {
     let head = "[chassis]\nname = \"Case\"\nyear = 1956\nsupply = \"transformer\"\ninspected = 2026-11-20\n\
         [mains]\ntapping_v = 240\nmeasured_v = 240\nhz = 50\n";
-    let chassis = format!("{head}{chassis}");
-    let read = read_job("case", bytes("chassis.toml", &chassis), bytes("parts.csv", parts));
-    read.unwrap_or_else(|faults| panic!("{faults}")).value
-}
-
-fn shop() -> Shop {
-    let files = ShopFiles {
-        settings: bytes("shop.toml", "currency = \"EUR\"\n"),
-        suppliers: bytes("suppliers.csv", "supplier,currency,carriage\nHV,EUR,4.00\n"),
-        shelf: None,
-        equivalents: None,
-        rectifiers: None,
-        margin_keys: &[],
-    };
-    read_shop(&files).unwrap_or_else(|faults| panic!("{faults}")).value.shop
+    typed::job(&format!("{head}{chassis}"), parts)
 }
 
 /// What is cautioned of this resistor.
 fn told(job: &Job, reference: &str) -> Vec<String> {
     let begins = format!("{reference} reads ");
-    let cautions = inspect(job, &shop()).cautions;
+    let cautions = inspect(job, &typed::shop()).cautions;
     cautions.into_iter().map(|c| c.says).filter(|says| says.starts_with(&begins)).collect()
 }
 
@@ -54,7 +38,7 @@ fn bias(job: &Job) -> Expected {
 /// The readings after the work.
 fn readings(job: &Job) -> Vec<Expected> {
     let none = |_: &mut dyn FnMut(&Offer)| -> Result<usize, PlanError> { Ok(0) };
-    let plan = workflow::plan(std::slice::from_ref(job), &shop(), &Choices::default(), none).unwrap();
+    let plan = workflow::plan(std::slice::from_ref(job), &typed::shop(), &Choices::default(), none).unwrap();
     expected(job, &plan.inspections[0], &plan, None)
 }
 

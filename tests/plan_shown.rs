@@ -2,37 +2,19 @@
 
 #![expect(clippy::panic, clippy::unwrap_used, reason = "a case that cannot be read has failed")]
 
+#[path = "support/typed.rs"]
+mod typed;
+
 use capjob::documents::plan_screen;
 use capjob::export::text::{self, Setting};
-use capjob::input::{NamedBytes, ShopFiles, read_job, read_shop};
-use capjob::model::chassis::Job;
 use capjob::model::kind::PartKind;
 use capjob::model::part::Value;
 use capjob::model::shop::{Article, Offer, Tier};
 use capjob::money::Money;
 use capjob::workflow::{self, Choices, PlanError};
 
-fn bytes<'a>(name: &'a str, text: &'a str) -> NamedBytes<'a> {
-    NamedBytes { name, bytes: text.as_bytes() }
-}
-
-fn job(parts: &str) -> Job {
-    let chassis = "[chassis]\nname = \"Case\"\nyear = 1958\nsupply = \"transformer\"\ninspected = 2026-11-20\n";
-    let read = read_job("case", bytes("chassis.toml", chassis), bytes("parts.csv", parts));
-    read.unwrap_or_else(|faults| panic!("{faults}")).value
-}
-
 /// The lines of the screen that name a lamp.
 fn lamps(parts: &str) -> Vec<String> {
-    let files = ShopFiles {
-        settings: bytes("shop.toml", "currency = \"EUR\"\n"),
-        suppliers: bytes("suppliers.csv", "supplier,currency,carriage\nHV,EUR,4.00\n"),
-        shelf: None,
-        equivalents: None,
-        rectifiers: None,
-        margin_keys: &[],
-    };
-    let shop = read_shop(&files).unwrap_or_else(|faults| panic!("{faults}")).value.shop;
     let designation = Value::Designation("6.3V 0.3A MES".to_owned());
     let lamp = Offer {
         supplier: "HV".to_owned(),
@@ -48,8 +30,9 @@ fn lamps(parts: &str) -> Vec<String> {
         take(&lamp);
         Ok(0)
     };
-    let job = job(parts);
-    let plan = workflow::plan(std::slice::from_ref(&job), &shop, &Choices::default(), feed).unwrap();
+    let chassis = "[chassis]\nname = \"Case\"\nyear = 1958\nsupply = \"transformer\"\ninspected = 2026-11-20\n";
+    let job = typed::job(chassis, parts);
+    let plan = workflow::plan(std::slice::from_ref(&job), &typed::shop(), &Choices::default(), feed).unwrap();
     let screen = text::write(&plan_screen::blocks(&[job], &plan), Setting { width: None, colour: false });
     screen.lines().filter(|l| l.contains("  lamp  ")).map(|l| l.trim().to_owned()).collect()
 }
