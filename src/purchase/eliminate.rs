@@ -28,6 +28,9 @@ const GATHERED: (usize, u64) = (1_000, 200_000);
 /// Most steps of everything.
 const WORK: u64 = 8_000_000;
 
+/// Most entries that are held for all tables: some fifty bytes each.
+const HELD: usize = 3_000_000;
+
 /// Most places of a table, so that they can be counted.
 const PLACES: usize = 1 << 48;
 
@@ -58,6 +61,8 @@ struct Eliminator {
     /// What is left of the limit above the bound, ten-thousandths.
     room: f64,
     work: u64,
+    /// Entries of all tables.
+    held: usize,
 }
 
 /// The cheapest way of filling the classes of a node from its sources, if it costs no more than `limit` (grains).
@@ -74,6 +79,7 @@ pub(super) fn cheapest(model: &Model, node: &Node, terms: &Terms, limit: f64, cl
         tables: Vec::new(),
         room: 0.0,
         work: 0,
+        held: 0,
     };
     eliminator.rebase();
     eliminator.room = room(limit * grain, eliminator.bound());
@@ -168,10 +174,14 @@ impl Eliminator {
 
     /// Puts factors together into one, in so many steps of everything at most.
     fn put_together(&mut self, bucket: Bucket, most: u64) -> Result<(), Eliminated> {
-        let limits = Limits { room: self.room, least: self.terms.least, work: most.saturating_sub(self.work) };
+        let limits = Limits::new(self.room, self.terms.least, most.saturating_sub(self.work));
         let (table, work) = bucket.table(&self.asked, &self.factors, &self.prices, limits);
         self.work += work;
         let (mut message, steps) = table.ok_or(Eliminated::TooWide)?;
+        self.held += steps.iter().map(Vec::len).sum::<usize>();
+        if self.held > HELD {
+            return Err(Eliminated::TooWide);
+        }
         // Together the factors cost at least as much as each by itself.
         let together = message.least(&self.prices).max(message.base);
         self.room -= together - message.base;

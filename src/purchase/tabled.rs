@@ -10,8 +10,8 @@ use super::table::{Table, number};
 /// Most places of a table that is laid out whole; a larger one is kept by its entries.
 const WHOLE: usize = 1 << 18;
 
-/// Most entries of a table.
-const ENTRIES: usize = 2_000_000;
+/// Most entries that are held for one table, those on the way included: some fifty bytes each.
+const ENTRIES: usize = 1_000_000;
 
 /// Factors that are put together into one table, and the row that is taken out then.
 #[derive(Debug)]
@@ -49,6 +49,15 @@ pub(super) struct Limits {
     pub(super) least: i64,
     /// Steps.
     pub(super) work: u64,
+    /// Entries.
+    pub(super) entries: usize,
+}
+
+impl Limits {
+    /// As much as one table may hold.
+    pub(super) const fn new(room: f64, least: i64, work: u64) -> Self {
+        Self { room, least, work, entries: ENTRIES }
+    }
 }
 
 /// A row in a table: its place in the order, how far apart its numbers of chunks are, and how many there are.
@@ -79,22 +88,28 @@ impl Bucket {
     ) -> (Option<(Factor, Steps)>, u64) {
         let dimensions = self.dimensions(asked, prices);
         let mut table = Joined { entries: vec![Entry::first()], slots: Slots::new(1) };
-        let mut steps = Vec::with_capacity(self.factors.len());
-        let (mut base, mut work) = (0.0, 0);
-        for factor in self.factors.iter().map(|f| &factors[*f]) {
+        let mut steps: Steps = Vec::with_capacity(self.factors.len());
+        let (mut base, mut work, mut held) = (0.0, 0, 0);
+        for (n, factor) in self.factors.iter().map(|f| &factors[*f]).enumerate() {
             let places: Vec<Dimension> =
                 dimensions.iter().copied().filter(|d| factor.rows.binary_search(&d.row).is_ok()).collect();
             base += factor.base;
             let slots = Slots::new(asked.places(&self.scope).unwrap_or(usize::MAX));
-            let left = Limits { work: limits.work.saturating_sub(work), ..limits };
+            let left =
+                Limits { work: limits.work.saturating_sub(work), entries: ENTRIES.saturating_sub(held), ..limits };
             let (after, more) = table.join(&factor.ranked(prices), &places, slots, left);
             work += more;
             let Some(after) = after else { return (None, work) };
-            steps.push(after.entries.clone());
-            table = after;
+            held += after.entries.len();
+            let before = std::mem::replace(&mut table, after);
+            if n > 0 {
+                steps.push(before.entries);
+            }
         }
         base += self.row.map_or(0.0, |r| prices.row[r] * f64::from(asked.most[r]));
-        (Some((self.message(&table, &dimensions, base), steps)), work)
+        let message = self.message(&table, &dimensions, base);
+        steps.push(table.entries);
+        (Some((message, steps)), work)
     }
 
     fn dimensions(&self, asked: &Asked, prices: &Prices) -> Vec<Dimension> {
@@ -182,7 +197,7 @@ impl Joined {
                     work += after.put(Entry { at, paid, excess, next: None, covered: false, from });
                 }
             }
-            if after.entries.len() > ENTRIES || work > limits.work {
+            if after.entries.len() > limits.entries || work > limits.work {
                 return (None, work);
             }
         }
