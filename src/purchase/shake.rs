@@ -56,7 +56,7 @@ pub(super) fn shake(state: &mut State, clock: &Clock, which: u64) {
 /// Spreads what rows that share sources are served with anew; false where it does not all find a place.
 fn respread(state: &mut State, dice: &mut Dice) -> bool {
     let rate = |v: usize, dice: &mut Dice| {
-        let near = if state.is_above(v) { None } else { NEAR.get(dice.below(NEAR.len())) };
+        let near = if state.is_clear(v) { None } else { NEAR.get(dice.below(NEAR.len())) };
         near.copied().unwrap_or(100)
     };
     let rates: Table<i64> = (0..state.model.suppliers.len()).map(|v| rate(v, dice)).collect();

@@ -232,8 +232,8 @@ impl<'a> State<'a> {
         With { s, need, cost }
     }
 
-    /// Whether the goods of supplier `v` are more than a fifth above its thresholds, or below four fifths of them.
-    pub(super) fn is_above(&self, v: usize) -> bool {
+    /// Whether the goods of supplier `v` are more than a fifth away from each of its thresholds.
+    pub(super) fn is_clear(&self, v: usize) -> bool {
         let goods = self.goods[v];
         self.bands[v]
             .iter()
