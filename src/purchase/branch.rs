@@ -267,9 +267,9 @@ impl<'a> Branch<'a> {
         }
         match discounted(self.model, node, self.target(), self.clock) {
             Discounted::Dear => return,
-            Discounted::Open(value, plan) => {
+            Discounted::Open(value, plan, exact) => {
                 let whole = (plan, value);
-                if self.missed(node, &whole, &[]).is_none() {
+                if exact && self.missed(node, &whole, &[]).is_none() {
                     self.accept(node, &whole.0, value);
                     return;
                 }

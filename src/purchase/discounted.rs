@@ -13,8 +13,9 @@ use super::table::{Table, real};
 pub(super) enum Discounted {
     /// No plan of the node costs as little as the limit.
     Dear,
-    /// The least that a plan costs, grains, and one that costs that if it misses no threshold but the one watched.
-    Open(f64, Plan),
+    /// The least that a plan costs, grains, a plan, and whether it costs that if it misses no threshold but the one
+    /// watched: not where goods stand at a discount.
+    Open(f64, Plan, bool),
     /// Too many rows are next to each other.
     TooWide,
 }
@@ -31,7 +32,7 @@ pub(super) fn discounted(model: &Model, node: &Node, limit: f64, clock: &Clock) 
         }
     }
     match cheapest(model, node, &terms, limit, clock) {
-        Eliminated::Plan(cost, plan) => Discounted::Open(cost, plan),
+        Eliminated::Plan(cost, plan) => Discounted::Open(cost, plan, terms.rate.iter().all(|rate| *rate >= 1.0)),
         Eliminated::Dear => Discounted::Dear,
         Eliminated::TooWide => Discounted::TooWide,
     }

@@ -156,7 +156,7 @@ impl Work<'_> {
         match discounted(self.model, &part.node, limit, self.clock) {
             Discounted::Dear => return Outcome::Dear,
             // The one threshold was watched, so that is exact.
-            Discounted::Open(value, plan) if part.node.suppliers.len() <= 1 => return Outcome::Solved(value, plan),
+            Discounted::Open(value, plan, _) if part.node.suppliers.len() <= 1 => return Outcome::Solved(value, plan),
             Discounted::Open(..) | Discounted::TooWide => {}
         }
         if part.size <= LARGEST.0 {

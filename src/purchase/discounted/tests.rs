@@ -165,14 +165,15 @@ proptest! {
             return Ok(());
         };
         match discounted(&model, &node, grains(least) + 20.0, &clock) {
-            Discounted::Open(value, plan) if thresholds < 2 => {
+            Discounted::Open(value, plan, exact) if thresholds < 2 => {
+                prop_assert!(exact);
                 prop_assert!((value - grains(least)).abs() < 1e-6, "{value} for {}", grains(least));
                 let flow = plan.flow.iter().cloned().collect();
                 prop_assert_eq!(cost(&model, &flow, &bands), Some(least));
                 let needed = plan.required(&model);
                 prop_assert!(plan.quantity.iter().zip(needed.iter()).all(|(q, n)| q >= n));
             }
-            Discounted::Open(value, _) => prop_assert!(value <= grains(least) + 1e-6),
+            Discounted::Open(value, ..) => prop_assert!(value <= grains(least) + 1e-6),
             Discounted::Dear => prop_assert!(false, "too dear"),
             Discounted::TooWide => prop_assert!(false, "too wide"),
         }
