@@ -105,8 +105,8 @@ fn room(limit: f64, bound: f64) -> f64 {
 impl Eliminator {
     fn run(&mut self, model: &Model, node: &Node, limit: f64, clock: &Clock) -> Result<(), Eliminated> {
         self.gather()?;
-        let factors = self.open.iter().map(|n| &self.factors[*n]).collect();
-        let merged = Merged { factors, asked: &self.asked, terms: &self.terms, grain: real(model.grain) };
+        let factors = self.open.iter().map(|n| &self.factors[*n]);
+        let merged = Merged::new(factors, &self.asked, &self.terms, real(model.grain));
         let (prices, bound) = reprice(merged, node, &self.prices, limit, clock);
         self.prices = prices;
         self.rebase();

@@ -157,41 +157,39 @@ impl Seller<'_> {
     fn factor(&self, rows: Vec<usize>, asked: &Asked, paid: impl Fn(i64) -> Paid) -> Option<Factor> {
         asked.places(&rows).filter(|n| *n <= MOST)?;
         let most: Vec<u32> = rows.iter().map(|r| asked.most[*r]).collect();
+        let mut costs: Vec<Option<i64>> = Vec::new();
+        counted(&most, |chunks| costs.push(self.purchase(chunks).map(|p| p.0)));
         let mut choices = Vec::new();
-        for chunks in counted(&most) {
-            let Some((cost, _)) = self.purchase(&chunks) else { continue };
-            let more = (0..chunks.len()).any(|i| {
-                let mut more = chunks.clone();
-                match (more.get_mut(i), most.get(i)) {
-                    (Some(k), Some(most)) if *k < *most => *k += 1,
-                    _ => return false,
-                }
-                self.purchase(&more).is_some_and(|m| m.0 == cost)
+        let mut at = 0;
+        counted(&most, |chunks| {
+            let here = at;
+            at += 1;
+            let Some(cost) = costs.get(here).copied().flatten() else { return };
+            // One chunk more of a row is so many places on, where there is one.
+            let mut stride = 1;
+            let as_cheap = chunks.iter().zip(&most).any(|(k, most)| {
+                let more = here + stride;
+                stride *= *most as usize + 1;
+                k < most && costs.get(more).copied().flatten() == Some(cost)
             });
-            if !more {
-                choices.push(Choice { chunks, paid: paid(cost), entry: 0 });
+            if !as_cheap {
+                choices.push(Choice { chunks: chunks.to_vec(), paid: paid(cost), entry: 0 });
             }
-        }
+        });
         Some(Factor { origin: Origin::Source(self.s), rows, choices, base: 0.0 })
     }
 }
 
-/// All numbers up to `most`, each digit by itself.
-fn counted(most: &[u32]) -> impl Iterator<Item = Vec<u32>> {
-    let mut next = Some(vec![0; most.len()]);
-    std::iter::from_fn(move || {
-        let this = next.take()?;
-        let mut after = this.clone();
-        for (digit, most) in after.iter_mut().zip(most) {
-            if *digit < *most {
-                *digit += 1;
-                next = Some(after);
-                break;
-            }
-            *digit = 0;
+/// Goes through all numbers up to `most`, each digit by itself, the first one fastest.
+fn counted(most: &[u32], mut each: impl FnMut(&[u32])) {
+    let mut digits = vec![0; most.len()];
+    loop {
+        each(&digits);
+        let Some(turn) = digits.iter().zip(most).position(|(digit, most)| digit < most) else { return };
+        for (i, digit) in digits.iter_mut().enumerate().take(turn + 1) {
+            *digit = if i < turn { 0 } else { *digit + 1 };
         }
-        Some(this)
-    })
+    }
 }
 
 /// What a class gives back of the most that it could ask.
@@ -201,15 +199,18 @@ fn class(c: usize, class: &Class, place: &Table<usize>) -> Option<Factor> {
     let count = class.count();
     class.ways.iter().try_fold(1usize, |n, _| n.checked_mul(count as usize + 1)).filter(|n| *n <= MOST)?;
     let (mut choices, mut ways) = (Vec::new(), Vec::new());
-    for members in counted(&vec![count; class.ways.len()]).filter(|m| m.iter().sum::<u32>() == count) {
+    counted(&vec![count; class.ways.len()], |members| {
+        if members.iter().sum::<u32>() != count {
+            return;
+        }
         let asks = |r: usize| -> u32 {
-            let uses = class.ways.iter().zip(&members).flat_map(|(w, n)| w.uses.iter().map(move |u| (u, n)));
+            let uses = class.ways.iter().zip(members).flat_map(|(w, n)| w.uses.iter().map(move |u| (u, n)));
             uses.filter(|(u, _)| u.0 == r).map(|(u, n)| u.1 * n).sum()
         };
         let chunks = most.iter().map(|(r, most)| most * count - asks(*r)).collect();
         choices.push(Choice { chunks, paid: Paid::default(), entry: 0 });
-        ways.push(members);
-    }
+        ways.push(members.to_vec());
+    });
     let rows = most.iter().map(|(r, _)| place[*r]).collect();
     Some(Factor { origin: Origin::Class(c, ways), rows, choices, base: 0.0 })
 }

@@ -16,11 +16,68 @@ const DISCOUNT: f64 = 0.1;
 
 /// Some factors as a function of the prices: each takes the choice that costs least less what it is worth.
 pub(super) struct Merged<'a> {
-    pub(super) factors: Vec<&'a Factor>,
-    pub(super) asked: &'a Asked,
-    pub(super) terms: &'a Terms,
+    factors: Vec<Columns>,
+    asked: &'a Asked,
+    terms: &'a Terms,
     /// Ten-thousandths in a grain.
-    pub(super) grain: f64,
+    grain: f64,
+    /// What each choice of a factor comes to; kept between factors for its space.
+    values: Vec<f64>,
+}
+
+/// The choices of a factor, a column for each of their figures, so that all are gone through in one sweep.
+struct Columns {
+    /// Cost, and what of it counts towards the threshold that is watched, grains.
+    cost: Vec<f64>,
+    goods: Vec<f64>,
+    /// Chunks, by row.
+    chunks: Vec<(usize, Vec<f64>)>,
+}
+
+impl Columns {
+    fn new(factor: &Factor, grain: f64) -> Self {
+        let column = |of: &dyn Fn(&Choice) -> f64| factor.choices.iter().map(of).collect::<Vec<f64>>();
+        let chunks = factor.rows.iter().enumerate().map(|(i, r)| {
+            let of = |c: &Choice| c.chunks.get(i).copied().map_or(0.0, f64::from);
+            (*r, column(&of))
+        });
+        Self {
+            cost: column(&|c| c.paid.cost / grain),
+            goods: column(&|c| real(c.paid.goods) / grain),
+            chunks: chunks.collect(),
+        }
+    }
+
+    /// The choice that comes to least at a point: by how much, and its number.
+    fn least(&self, point: &Table<f64>, discount: f64, values: &mut Vec<f64>) -> Option<(f64, usize)> {
+        values.clone_from(&self.cost);
+        if discount > 0.0 {
+            for (value, goods) in values.iter_mut().zip(&self.goods) {
+                *value -= discount * goods;
+            }
+        }
+        for (r, chunks) in &self.chunks {
+            let price = point[*r];
+            for (value, k) in values.iter_mut().zip(chunks) {
+                *value -= price * k;
+            }
+        }
+        let first = |a: (f64, usize), b: (f64, usize)| if b.0 < a.0 { b } else { a };
+        values.iter().copied().zip(0..).reduce(first)
+    }
+}
+
+impl<'a> Merged<'a> {
+    /// `grain`: ten-thousandths in a grain.
+    pub(super) fn new<'f>(
+        factors: impl Iterator<Item = &'f Factor>,
+        asked: &'a Asked,
+        terms: &'a Terms,
+        grain: f64,
+    ) -> Self {
+        let factors = factors.map(|f| Columns::new(f, grain)).collect();
+        Self { factors, asked, terms, grain, values: Vec::new() }
+    }
 }
 
 /// The prices at which the factors bound closest, and the bound there, both in ten-thousandths. The search begins at
@@ -57,16 +114,12 @@ impl Relaxed for Merged<'_> {
         answer.bound += (self.terms.fixed + discount * real(self.terms.least)) / self.grain;
         answer.slope[at] = real(self.terms.least) / self.grain;
         for factor in &self.factors {
-            let value = |choice: &Choice| {
-                let rows = factor.rows.iter().zip(&choice.chunks);
-                choice.paid.at(discount) / self.grain - rows.map(|(r, k)| point[*r] * f64::from(*k)).sum::<f64>()
-            };
-            let values = factor.choices.iter().map(|choice| (value(choice), choice));
-            let Some((value, choice)) = values.min_by(|a, b| a.0.total_cmp(&b.0)) else { continue };
+            let Some((value, n)) = factor.least(point, discount, &mut self.values) else { continue };
             answer.bound += value;
-            answer.slope[at] -= real(choice.paid.goods) / self.grain;
-            for (r, k) in factor.rows.iter().zip(&choice.chunks) {
-                answer.slope[*r] -= f64::from(*k);
+            let at_least = |column: &[f64]| column.get(n).copied().unwrap_or(0.0);
+            answer.slope[at] -= at_least(&factor.goods);
+            for (r, chunks) in &factor.chunks {
+                answer.slope[*r] -= at_least(chunks);
             }
         }
         if point[at] >= 1.0 {
@@ -81,6 +134,6 @@ impl Relaxed for Merged<'_> {
 
     /// A choice costs much less to look at than a source.
     fn size(&self) -> u64 {
-        self.factors.iter().map(|f| f.choices.len() as u64).sum::<u64>() / 16
+        self.factors.iter().map(|f| f.cost.len() as u64).sum::<u64>() / 16
     }
 }
