@@ -51,6 +51,7 @@ impl Hunt<'_> {
         self.ask(Aim::Life(cost, few), &[]);
         let (_, _, life, worth) = self.reached()?;
         let mut by_rank: Vec<usize> = (0..self.model.sources.len()).collect();
+        by_rank.retain(|s| !self.scope.segs[*s].is_empty() || self.best.quantity[*s] > 0);
         by_rank.sort_by_key(|s| self.model.sources[*s].rank);
         let mut held: Vec<usize> = Vec::new();
         for s in by_rank {
