@@ -38,6 +38,7 @@ mod reduce;
 mod report;
 mod round;
 mod shake;
+mod single;
 mod solve;
 mod spread;
 mod state;
@@ -45,6 +46,7 @@ mod table;
 mod tabled;
 mod ties;
 mod topup;
+mod turns;
 mod verify;
 mod within;
 

@@ -63,33 +63,48 @@ impl Solution for Values {
     }
 }
 
+/// Most variables of a programme that microlp is asked for where HiGHS is built in: it is done with those before HiGHS
+/// has begun.
+#[cfg(feature = "highs")]
+const SOON: usize = 300;
+
 /// Solves with the solver that is built in.
 #[cfg(not(feature = "highs"))]
 pub(super) fn solve(programme: Programme) -> Outcome {
+    microlp(programme)
+}
+
+fn microlp(programme: Programme) -> Outcome {
     let model = programme.variables.minimise(programme.objective).using(good_lp::solvers::microlp::microlp);
     finish(model, programme.constraints, programme.seconds)
 }
 
-/// Solves with HiGHS.
+/// Solves with HiGHS what is not small.
 ///
 /// HiGHS 1.16 called 2 of 900 programmes without a plan that have one, and was right about both without
 /// its presolve; so "no plan" is believed only when it says so both ways.
 #[cfg(feature = "highs")]
 pub(super) fn solve(programme: Programme) -> Outcome {
-    // Half of the time for each of the two, so that both together keep the limit.
-    let programme = Programme { seconds: programme.seconds.map(|s| s / 2.0), ..programme };
-    match highs(&programme, "choose") {
-        Outcome::Infeasible => highs(&programme, "off"),
+    if programme.variables.len() <= SOON {
+        return microlp(programme);
+    }
+    let part = |part: f64| programme.seconds.map(|s| s * part);
+    match highs(&programme, "choose", part(1.0 - AGAIN)) {
+        Outcome::Infeasible => highs(&programme, "off", part(AGAIN)),
         outcome => outcome,
     }
 }
+
+/// The part of the seconds that is kept for asking again, so that both together keep the limit.
+#[cfg(feature = "highs")]
+const AGAIN: f64 = 0.2;
 
 /// Nodes after which a programme is given up, so that it does not hang where no seconds are asked for.
 #[cfg(feature = "highs")]
 const NODES: i32 = 20_000;
 
 #[cfg(feature = "highs")]
-fn highs(programme: &Programme, presolve: &str) -> Outcome {
+fn highs(programme: &Programme, presolve: &str, seconds: Option<f64>) -> Outcome {
     let model = programme
         .variables
         .clone()
@@ -101,7 +116,7 @@ fn highs(programme: &Programme, presolve: &str) -> Outcome {
         .set_option("mip_rel_gap", 0.0)
         // Costs are whole numbers: this is as good as no gap, and leaves room for the last rounding.
         .set_option("mip_abs_gap", 1e-7);
-    finish(model, programme.constraints.clone(), programme.seconds)
+    finish(model, programme.constraints.clone(), seconds)
 }
 
 /// Adds what is left to say and solves.

@@ -10,8 +10,9 @@ use super::node::Node;
 use super::parts::{self, Part};
 use super::plan::Plan;
 use super::reduce::reduce;
-use super::table::real;
+use super::table::{Table, real};
 use super::ties;
+use super::turns::{LARGE, PATIENT, SMALL, Turns};
 
 /// Rounds of price moving: at the root, deeper down, there in a small order, and where all suppliers are decided.
 const ROUNDS: (u32, u32, u32, u32) = (300, 80, 20, 5);
@@ -22,24 +23,8 @@ const TIES: usize = 30;
 /// Most flows for which what is left of an order is put into one integer programme at the end.
 const LAST: usize = if STRONG { 4_000 } else { 120 };
 
-/// Rows of an order that counts as small.
-const SMALL: usize = 50;
-
-/// Rows of an order that counts as large.
-const LARGE: usize = 120;
-
-/// First part of the gap that is searched, and what it grows by: small orders, others.
-const TURNS: ((f64, f64), (f64, f64)) = ((1.0, 3.0), (0.08, 1.0));
-
-/// Looks at each source in one turn.
-const TURN_WORK: u64 = 20_000;
-
 /// In so many turns a plan is made from everything that is still allowed.
 const POLISHED: u32 = 2;
-
-/// Rows from which on a plan is made from each leaf, and turns are given up. The first plans of smaller orders are
-/// good enough, and their turns short.
-const ROUNDED: usize = 30;
 
 /// The search and the best plan it holds.
 pub(super) struct Branch<'a> {
@@ -57,6 +42,8 @@ pub(super) struct Branch<'a> {
     pub(super) ties: bool,
     /// As in [`parts::LARGEST`].
     pub(super) largest: usize,
+    /// The ways of deciding in which a strong solver has looked for a plan.
+    pub(super) looked: Vec<Table<Vec<Option<usize>>>>,
 }
 
 impl<'a> Branch<'a> {
@@ -73,6 +60,7 @@ impl<'a> Branch<'a> {
             kept: 0,
             ties: true,
             largest: parts::LARGEST.1,
+            looked: Vec::new(),
         }
     }
 
@@ -104,38 +92,30 @@ impl<'a> Branch<'a> {
         let until = Until { target: self.better(), rounds: ROUNDS.0, near: 1e-3 };
         raise(self.model, &mut root, until, self.clock);
         let mut proven = root.bound;
-        if STRONG && self.model.rows.len() >= SMALL {
-            self.look_near(&root);
-        }
-        let (first, growth) = if self.model.rows.len() < SMALL { TURNS.0 } else { TURNS.1 };
-        let mut width = (self.better() - proven).max(1.0) * first;
-        let mut work =
-            if self.model.rows.len() < ROUNDED { u64::MAX } else { TURN_WORK * self.model.sources.len() as u64 };
+        let (rows, sources) = (self.model.rows.len(), self.model.sources.len());
+        let mut turns = Turns::new(rows, sources, self.better() - proven);
         let (mut turn, mut stalled) = (0, true);
         while !self.clock.over() && proven < self.better() {
-            self.limit = proven + width;
+            self.limit = proven + turns.width;
             self.floor = f64::INFINITY;
-            if self.model.rows.len() >= LARGE && stalled {
+            if rows >= LARGE && stalled {
                 self.shake_best();
             }
-            self.clock.begin_turn(work);
+            self.clock.begin_turn(turns.work);
             let mut node = root.clone();
             if reduce(self.model, &mut node, self.target()) {
                 self.kept = node.segs.iter().filter(|g| !g.is_empty()).count();
-                if self.model.rows.len() >= SMALL && turn < POLISHED {
+                if rows >= LARGE && turn < POLISHED {
                     self.polish(&node);
                 }
                 self.explore(node);
             }
-            let given_up = self.clock.stopped();
-            stalled = given_up;
+            stalled = self.clock.stopped();
             proven = proven.max(self.limit.min(self.floor));
             if self.floor >= self.limit {
-                width *= growth;
-            } else if given_up {
-                // A nearer limit leaves less to search.
-                width = (0.5 * width).max(1.0);
-                work = work.saturating_mul(2);
+                turns.go_on();
+            } else if stalled {
+                turns.draw_in();
             } else {
                 break;
             }
@@ -262,7 +242,7 @@ impl<'a> Branch<'a> {
 
     /// Every supplier is decided: the rest falls apart into parts that are settled one by one.
     fn leaf(&mut self, node: &Node) {
-        if self.model.rows.len() >= ROUNDED {
+        if self.model.rows.len() >= PATIENT {
             self.round(node);
         }
         match discounted(self.model, node, self.target(), self.clock) {
@@ -347,6 +327,9 @@ impl<'a> Branch<'a> {
                 parts::Outcome::Dear => return None,
                 parts::Outcome::Unsettled => {
                     self.floor = self.floor.min(node.bound);
+                    if STRONG {
+                        self.look_near(node);
+                    }
                     return None;
                 }
             }

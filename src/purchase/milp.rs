@@ -10,6 +10,7 @@ pub(super) use super::aim::{Aim, NoPlan};
 use super::backend::{self, Outcome, Programme, Values};
 use super::model::{Band, Model, Seg};
 use super::plan::Plan;
+use super::single;
 use super::table::{Table, real, whole};
 
 /// The part of the problem to be solved.
@@ -186,7 +187,7 @@ impl<'a> Build<'a> {
     fn source(&mut self, s: usize, open: Option<&Expression>) -> Vec<Bought> {
         let src = &self.model.sources[s];
         let mut bought = Vec::new();
-        for seg in split(&self.scope.segs[s], src.pack) {
+        for seg in single::cut(&self.scope.segs[s], src.pack) {
             let on = self.integer(1);
             let (lo, hi) = (f64::from(seg.lo / src.pack), seg.hi / src.pack);
             let pack = f64::from(src.pack);
@@ -381,18 +382,4 @@ impl<'a> Build<'a> {
         let missed = |v: &Option<Variable>| v.map_or(0, |v| whole(value_of.get(v)));
         Solved { plan, unmet: self.missed.iter().map(missed).collect(), optimal, value }
     }
-}
-
-/// Cuts a span of few steps into single quantities, whose links are stronger.
-fn split(segs: &[Seg], pack: u32) -> Vec<Seg> {
-    let mut cut = Vec::new();
-    for seg in segs {
-        if (seg.hi - seg.lo) / pack < 3 {
-            let steps = (0..=(seg.hi - seg.lo) / pack).map(|k| seg.lo + k * pack);
-            cut.extend(steps.map(|q| Seg { lo: q, hi: q, each: seg.each }));
-        } else {
-            cut.push(*seg);
-        }
-    }
-    cut
 }

@@ -1,5 +1,5 @@
-//! A first look with a strong solver: one integer programme over what is near the relaxation, for a plan that
-//! greed does not find. It proves nothing.
+//! A look with a strong solver at a set of suppliers that the search could not settle: one integer programme over what
+//! is near the bound, for a plan that greed does not find. It proves nothing.
 
 use super::branch::Branch;
 use super::bundle::{Until, raise};
@@ -15,19 +15,24 @@ const ROUNDS: u32 = 80;
 const ROOM: f64 = 0.35;
 
 /// The part of the seconds left that it may take, where they are counted.
-const TIME: f64 = 0.25;
+const TIME: f64 = 0.6;
 
 impl Branch<'_> {
-    /// Looks for a plan in which the suppliers are charged as in the best one.
-    pub(super) fn look_near(&mut self, root: &Node) {
-        let Some((_, plan)) = &self.best else { return };
-        let (Some((goods, _)), open) = (plan.goods(self.model), plan.open(self.model)) else { return };
-        let mut node = root.clone();
-        for (v, sup) in self.model.suppliers.iter().enumerate() {
-            let charged = sup.bands.iter().enumerate().filter(|(_, b)| open[v] && b.least <= goods[v]);
-            node.charge(self.model, v, charged.min_by_key(|(_, b)| b.fixed).map(|(n, _)| n));
+    /// Looks for a plan in a decided node that was left when the turn was over, once for each way of deciding.
+    pub(super) fn look_near(&mut self, node: &Node) {
+        if self.clock.over() || self.looked.contains(&node.options) {
+            return;
         }
+        self.looked.push(node.options.clone());
+        let mut node = node.clone();
+        // The turn is over, or this would not be asked for; it goes on with the next.
+        self.clock.begin_turn(u64::MAX);
         raise(self.model, &mut node, Until { target: self.better(), rounds: ROUNDS, near: 1e-3 }, self.clock);
+        self.near_programme(node);
+        self.clock.begin_turn(0);
+    }
+
+    fn near_programme(&mut self, mut node: Node) {
         let near = node.bound + ROOM * (self.better() - node.bound);
         if !reduce(self.model, &mut node, near) {
             return;

@@ -17,7 +17,7 @@ use super::table::{Table, floor, real};
 /// Largest number of flows and quantities that one integer programme is asked for: without a look at what can be
 /// had at once and in every search by bounds and branches alone, and else. The programmes of one bench are soon
 /// done at that size.
-pub(super) const LARGEST: (usize, usize) = (16, if STRONG { 4_000 } else { 60 });
+pub(super) const LARGEST: (usize, usize) = (16, if STRONG { 200 } else { 60 });
 
 /// Rounds of price moving for a part.
 const ROUNDS: u32 = 40;

@@ -7,11 +7,10 @@ use super::shake::shake;
 use super::state::{State, UNLAWFUL};
 use super::table::Table;
 use super::topup;
+use super::turns::LARGE;
 
-/// Rows below which only the cheapest plan is shaken: what it misses is found exactly soon enough.
-const SMALL: usize = 50;
-
-/// Most supplier sets that are tried, how many of the cheapest are improved, and how many of those shaken.
+/// Most supplier sets that are tried, how many of the cheapest are improved, and how many of those shaken in a large
+/// order. In others one is: what it misses is found exactly soon enough.
 const SETS: (usize, usize, usize) = (300, 12, 4);
 
 /// The best of the greedy plans for the sets of suppliers, improved a little; none where greed finds no lawful one.
@@ -73,7 +72,7 @@ pub(super) fn plan(model: &Model, clock: &Clock) -> Option<Plan> {
         consider(model, state, &mut best);
     }
     filled.sort_by_key(|f| f.1.cost());
-    let shaken = if model.rows.len() < SMALL { 1 } else { SETS.2 };
+    let shaken = if model.rows.len() < LARGE { 1 } else { SETS.2 };
     for (which, (_, state)) in (0..).zip(filled.iter_mut().take(shaken)) {
         state.allow_all();
         improve(state, 8);

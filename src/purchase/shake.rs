@@ -7,15 +7,12 @@ use super::primal::shift_flows;
 use super::spread::{Thing, spread};
 use super::state::State;
 use super::table::Table;
+use super::turns::LARGE;
 
 /// Times that a plan is taken apart: for each row half as often as there are rows, but at most half of `EACH`;
 /// and `MOST` in all.
 const EACH: u32 = 80;
 const MOST: u32 = 12_000;
-
-/// Rows from which on things are mostly spread over their sources at the least cost. Smaller orders are
-/// settled exactly soon enough.
-const LARGE: u32 = 120;
 
 /// Most things that are spread at once.
 const THINGS: usize = 10;
@@ -24,7 +21,7 @@ const THINGS: usize = 10;
 const NEAR: [i64; 4] = [100, 90, 60, 20];
 
 /// As often as the size of the order asks: takes a few rows that share sources out of the plan and
-/// puts them back otherwise. What does not lead to a cheaper plan is taken back. `which`: other neighbourhoods for
+/// puts them back otherwise, in a large order mostly at the least cost. What does not lead to a cheaper plan is taken back. `which`: other neighbourhoods for
 /// each number.
 pub(super) fn shake(state: &mut State, clock: &Clock, which: u64) {
     let rows = u32::try_from(state.model.rows.len()).unwrap_or(u32::MAX);
@@ -40,7 +37,8 @@ pub(super) fn shake(state: &mut State, clock: &Clock, which: u64) {
         // A slightly dearer plan may be passed through, less and less so.
         let slack = best.cost() / 2_000 * i64::from(rounds - round) / i64::from(rounds);
         let (mark, before) = (state.mark(), state.cost());
-        let spreads = rows >= LARGE && dice.below(5) > 0;
+        // Smaller orders are settled exactly soon enough.
+        let spreads = state.model.rows.len() >= LARGE && dice.below(5) > 0;
         let done = if spreads { respread(state, &mut dice) } else { rebuild(state, &mut dice) };
         if !done || state.cost() > before.min(best.cost() + slack) + slack / 4 {
             state.back(mark);
