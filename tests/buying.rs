@@ -95,6 +95,25 @@ fn one_job_is_not_compared_with_itself() {
     assert!(plan(&[lamps("one", 5, SMALL)], &shop, catalog, &Choices::default()).together.is_none());
 }
 
+/// So many lamps of one supplier, each number a little dearer than the one before and one piece of each.
+fn single_pieces(count: u32) -> String {
+    let lines = (0..count).map(|n| format!("L-{n:03},Some,lamp,6.3V 0.3A MES,{}.{:02},1\n", n / 100 + 1, n % 100));
+    format!("number,supplier,part,designation,prices,stock\n{}", lines.collect::<String>())
+}
+
+// A hundred single pieces at 1.00 to 1.99 come to 149.50, so the least order of 30.00 can be reached. Of a larger crowd those
+// that a cheaper one beats are not kept, and what is kept does not reach it: that is said, not that nothing could.
+#[test]
+fn what_was_left_aside_could_fill_a_least_order() {
+    let shop = shop("Some,EUR,3.00,,30.00,,3\n", "", None);
+    let few = plan(&[lamps("one", 1, SMALL)], &shop, &single_pieces(100), &Choices::default());
+    assert!(few.unmet.is_empty(), "{:?}", few.unmet);
+    let crowd = plan(&[lamps("one", 1, SMALL)], &shop, &single_pieces(300), &Choices::default());
+    let said = crowd.assumed.iter().any(|a| a.contains("could fill the least order"));
+    assert_eq!(crowd.unmet.len(), 1);
+    assert!(said, "{:?}", crowd.assumed);
+}
+
 // The two of the shelf serve the first job; the second buys two for 1.00 + 3.00, as both together do.
 #[test]
 fn the_shelf_serves_once() {

@@ -10,7 +10,7 @@ use crate::model::finding::Decision;
 use crate::model::plan::{Inspection, Plan, Unmet};
 use crate::model::shop::{Offer, Shop};
 use crate::money::Money;
-use crate::purchase::{Limits, Purchase, by_hand, solve};
+use crate::purchase::{Limits, Purchase, UnmetWhy, by_hand, solve};
 use crate::quote;
 use crate::rules::{TotalOf, money_holds};
 use crate::sources::SourceId;
@@ -216,6 +216,10 @@ fn assumed(
             "{aside}; where more than ten of a number are bought, dividing them between two numbers could save spares, which is not looked at"
         )),
         _ => {}
+    }
+    if found.thinned.is_some() && purchase.unmet.iter().any(|u| u.why == UnmetWhy::MinimumOrder) {
+        assumed
+            .push(format!("{aside}; goods among them could fill the least order that is not reached with the others"));
     }
     let Some(within) = choices.within_days else { return assumed };
     let unknown = order.sources.iter().filter(|s| s.key.supplier().is_some() && order::days(s, shop).is_none()).count();
