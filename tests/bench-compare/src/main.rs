@@ -4,11 +4,13 @@
 //! `cargo run --release -- plan supply purchase`. Each word is one comparison:
 //! - `plan`: the whole process of `capjob plan` on the sample jobs;
 //! - `supply`: the library's loaded supply against an ngspice run of the same circuit (needs `ngspice`);
-//! - `purchase`: `capjob plan` on the reference orders against SciPy's `milp`, that is HiGHS (needs Python
-//!   with SciPy; `CAPJOB_PYTHON` names the interpreter, else `python3`).
+//! - `purchase`: the library's purchase and `capjob plan` on the reference orders against SciPy's `milp`, that is HiGHS
+//!   (needs Python with SciPy; `CAPJOB_PYTHON` names the interpreter, else `python3`).
 //!
 //! `CAPJOB` names another binary than the repository's own release build.
 
+#[path = "../../support/orders.rs"]
+mod orders;
 #[path = "../../supply_cases/mod.rs"]
 mod supply_cases;
 

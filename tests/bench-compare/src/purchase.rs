@@ -2,33 +2,43 @@
 
 use std::path::{Path, PathBuf};
 use std::process::Command;
+use std::time::Instant;
 
+use capjob::purchase::{Limits, solve};
+
+use super::orders;
 use super::times::{finished, median};
 use super::{program, top};
 
 /// Runs of the program on each order.
 const RUNS: usize = 5;
 
-/// Prints, order by order, cost and seconds of both. The program's are of the whole process, with reading
-/// and judging; the outside solver's are of building and solving alone.
+/// Prints, order by order, the cost that both find and like held against like: building and solving alone, and the
+/// whole process, which reads and judges here and starts Python there.
 pub(crate) fn compare() {
     let orders = top().join("tests/data/purchase");
     let python = std::env::var("CAPJOB_PYTHON").unwrap_or_else(|_| "python3".to_owned());
-    println!("purchase: whole process of the program (median of {RUNS}) / SciPy milp, building and solving alone");
-    for order in ["S51", "S52", "S53", "S54", "S55", "S56", "M51", "M52", "M53", "M54", "M55", "M56", "L51", "L52"] {
+    println!("purchase: the program (medians of {RUNS}) and SciPy milp: building and solving alone, whole process");
+    let optima = orders::optima(&orders);
+    for (order, _) in optima.iter().filter(|(name, _)| !name.starts_with('X')) {
         let folder = orders.join(order);
+        let problem = orders::read(&folder);
+        let alone = median(RUNS, || drop(solve(&problem, &Limits::default())));
         let ours = ours(&folder);
         let script = Path::new(env!("CARGO_MANIFEST_DIR")).join("outside.py");
+        let start = Instant::now();
         let said = finished(Command::new(&python).arg(script).arg(&folder), &[0]).stdout;
+        let process = start.elapsed().as_secs_f64();
         let said = String::from_utf8_lossy(&said).trim().to_owned();
         let [_, landed, seconds] = said.split(',').collect::<Vec<_>>()[..] else { panic!("outside.py said {said:?}") };
         let theirs: f64 = seconds.parse().expect("seconds");
         println!(
-            "  {order}  {:>8} {:7.3} s {:6}   outside {landed:>8} {theirs:7.3} s   {:6.3} of its time",
+            "  {order}  {:>7} {:6}  outside {landed:>7}  alone {alone:6.3} / {theirs:6.3} s = {:5.3}  process {:6.3} / {process:6.3} s = {:5.3}",
             ours.landed,
-            ours.seconds,
             if ours.proven { "proven" } else { "open" },
-            ours.seconds / theirs
+            alone / theirs,
+            ours.seconds,
+            ours.seconds / process
         );
     }
 }
