@@ -14,6 +14,9 @@ const ROUNDS: u32 = 80;
 /// What is looked at: what raises the bound by less than this part of the way to the best plan.
 const ROOM: f64 = 0.35;
 
+/// Most flows of such a programme.
+const FLOWS: usize = 4_000;
+
 /// The part of the seconds left that it may take, where they are counted.
 const TIME: f64 = 0.6;
 
@@ -37,9 +40,13 @@ impl Branch<'_> {
         if !reduce(self.model, &mut node, near) {
             return;
         }
+        let scope = parts::scope(self.model, &node);
+        if scope.allowed.iter().map(Vec::len).sum::<usize>() > FLOWS {
+            return;
+        }
         self.programmes += 1;
         let seconds = self.clock.seconds().map(|s| s * TIME);
-        let solved = parts::scope(self.model, &node).solve(self.model, Aim::Cost, &[], seconds);
+        let solved = scope.solve(self.model, Aim::Cost, &[], seconds);
         if let Some(plan) = solved.map(|s| s.plan) {
             self.consider(&plan);
         }
