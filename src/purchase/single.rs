@@ -4,8 +4,8 @@ use super::backend::STRONG;
 use super::model::Seg;
 
 /// Steps of a span from which on it stays whole. A row that needs five is served by half a pack of ten in a programme
-/// over spans, and not in one over single quantities; the strong solver is done with those in a third of the time. The programmes of
-/// the other solver are too small to gain by it.
+/// over spans, and not in one over single quantities; the strong solver is done with those in a third of the time. The
+/// programmes of the other solver are too small to gain by it.
 const STEPS: u32 = if STRONG { 10 } else { 3 };
 
 /// Cuts a span of few steps into single quantities, whose links are stronger.
