@@ -31,6 +31,11 @@ impl Clock {
         self.turn.set(work);
     }
 
+    /// What is left of this turn, to be begun again with.
+    pub(super) fn turn_left(&self) -> u64 {
+        self.turn.get()
+    }
+
     /// Whether the turn is to stop.
     pub(super) fn stopped(&self) -> bool {
         self.turn.get() == 0 || self.over()

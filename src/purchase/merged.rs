@@ -116,10 +116,10 @@ impl Relaxed for Merged<'_> {
         for factor in &self.factors {
             let Some((value, n)) = factor.least(point, discount, &mut self.values) else { continue };
             answer.bound += value;
-            let at_least = |column: &[f64]| column.get(n).copied().unwrap_or(0.0);
-            answer.slope[at] -= at_least(&factor.goods);
+            let chosen = |column: &[f64]| column.get(n).copied().unwrap_or(0.0);
+            answer.slope[at] -= chosen(&factor.goods);
             for (r, chunks) in &factor.chunks {
-                answer.slope[*r] -= at_least(chunks);
+                answer.slope[*r] -= chosen(chunks);
             }
         }
         if point[at] >= 1.0 {

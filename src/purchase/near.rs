@@ -21,18 +21,19 @@ const FLOWS: usize = 4_000;
 const TIME: f64 = 0.6;
 
 impl Branch<'_> {
-    /// Looks for a plan in a decided node that was left when the turn was over, once for each way of deciding.
+    /// Looks for a plan in a decided node that was left unsettled, once for each way of deciding.
     pub(super) fn look_near(&mut self, node: &Node) {
         if self.clock.over() || self.looked.contains(&node.options) {
             return;
         }
         self.looked.push(node.options.clone());
         let mut node = node.clone();
-        // The turn is over, or this would not be asked for; it goes on with the next.
+        // Mostly because the turn was over; this looks in its own time, and leaves the turn as it was.
+        let left = self.clock.turn_left();
         self.clock.begin_turn(u64::MAX);
         raise(self.model, &mut node, Until { target: self.better(), rounds: ROUNDS, near: 1e-3 }, self.clock);
         self.near_programme(node);
-        self.clock.begin_turn(0);
+        self.clock.begin_turn(left);
     }
 
     fn near_programme(&mut self, mut node: Node) {

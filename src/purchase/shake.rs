@@ -21,8 +21,8 @@ const THINGS: usize = 10;
 const NEAR: [i64; 4] = [100, 90, 60, 20];
 
 /// As often as the size of the order asks: takes a few rows that share sources out of the plan and
-/// puts them back otherwise, in a large order mostly at the least cost. What does not lead to a cheaper plan is taken back. `which`: other neighbourhoods for
-/// each number.
+/// puts them back otherwise, in a large order mostly at the least cost. What does not lead to a cheaper plan is taken
+/// back. `which`: other neighbourhoods for each number.
 pub(super) fn shake(state: &mut State, clock: &Clock, which: u64) {
     let rows = u32::try_from(state.model.rows.len()).unwrap_or(u32::MAX);
     let rounds = (rows.saturating_mul(rows.min(EACH)) / 2).min(MOST);

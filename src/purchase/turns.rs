@@ -1,12 +1,13 @@
 //! How far each turn of the search goes, and after how much work it is given up.
 
-/// Rows of an order that counts as small: its turns are short, and none is given up below [`PATIENT`] rows.
+/// Rows below which an order counts as small: its first turn looks at the whole gap.
 pub(super) const SMALL: usize = 50;
 
-/// Rows of an order that counts as large: plans of our own are worth some time in it.
+/// Rows from which on an order counts as large: plans of our own are worth some time in it.
 pub(super) const LARGE: usize = 120;
 
-/// Rows below which no turn is given up.
+/// Rows below which no turn is given up and no plan made from a leaf: the turns are short and the first plans good
+/// enough.
 pub(super) const PATIENT: usize = 30;
 
 /// First part of the gap that is searched, and what it grows by: small orders, others.
